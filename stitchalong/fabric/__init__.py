@@ -1,0 +1,1 @@
+"""What thread and beads do: edges, spaces, stitches. Pure; knows no plan and no file."""

@@ -1,0 +1,1 @@
+"""Bead sizes, ring sizes, gauge, materials, thread."""

@@ -1,0 +1,1 @@
+"""What a designer writes: notation, schema, reading with good errors, where plans are found."""

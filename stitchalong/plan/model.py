@@ -1,0 +1,267 @@
+"""A plan as the rest of the program knows it: checked, frozen, free of the file it came from.
+
+Nothing here imports pydantic, so that going on with a piece does not need it. `schema` checks a file and
+hands over plain data; `build` in `checked` makes these values of it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+# ---- notation -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Lay:
+    """`5A`, `BB x 3`, `picot DDD`, `corner CCC`, `no bead x 2`: so many equal stitches."""
+
+    form: str
+    """`single`, `together`, `picot`, `corner` or `no bead`"""
+    codes: tuple[str, ...]
+    """one stitch's beads in the order picked up; empty for `no bead`"""
+    count: int = 1
+    span: tuple[int, int] = field(default=(0, 0), compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Until:
+    """`A to rib`, `A to 1 before rib`, `A to marker`, `A to end`: as many as there are."""
+
+    lay: Lay
+    """what is laid; its count is 1"""
+    target: str
+    """`rib`, `marker` or `end`"""
+    before: int = 0
+    """spaces kept free right before the target"""
+    span: tuple[int, int] = field(default=(0, 0), compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Repeat:
+    """`*…* 3 times`, `(…) x 3`, `[…] 3 times`, `*…; repeat from * 2 more times`, `… around`."""
+
+    items: tuple[Item, ...]
+    times: int | None
+    """the total, or None for `around`"""
+    span: tuple[int, int] = field(default=(0, 0), compare=False)
+
+
+Item = Lay | Until | Repeat
+
+
+@dataclass(frozen=True, slots=True)
+class Total:
+    """`(21 beads)`, `(18 stitches)`: a check."""
+
+    number: int
+    of: str
+    """`beads` or `stitches`"""
+    span: tuple[int, int] = field(default=(0, 0), compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A round written out, in reading order."""
+
+    items: tuple[Item, ...]
+    total: Total | None = None
+    begins: str | None = None
+    """`rib` or `marker` where the round says `from rib:` or `from marker:`; None otherwise"""
+    text: str = field(default="", compare=False)
+
+    @property
+    def around(self) -> bool:
+        return any(isinstance(item, Repeat) and item.times is None for item in self.items)
+
+
+@dataclass(frozen=True, slots=True)
+class Ruled:
+    """`C; ribs MM; beside ribs S; middle A`: a fill, and what goes at places. Counts are all 1."""
+
+    fill: Lay
+    ribs: Lay | None = None
+    beside: Lay | None = None
+    before: Lay | None = None
+    after: Lay | None = None
+    middle: Lay | None = None
+    over: tuple[tuple[str, Lay], ...] = ()
+    """(code of the bead below the space, what is laid there)"""
+    total: Total | None = None
+    text: str = field(default="", compare=False)
+
+
+Round = Written | Ruled
+"""One bare code (`C`) is a `Ruled` with nothing but its fill."""
+
+# ---- the plan -----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Bead:
+    """One entry of the palette."""
+
+    code: str
+    name: str
+    colour: str
+    """`#rrggbb`"""
+    size: str = ""
+    """as the trade writes it: `11/0`"""
+    shape: str = ""
+    """`cylinder`, `round`, …"""
+    note: str = ""
+    marker: bool = False
+    length: float | None = None
+    """millimetres along the hole, measured; None: use the table of sizes"""
+    width: float | None = None
+    """millimetres across, measured"""
+    hole: float | None = None
+    """millimetres, measured"""
+    price: float | None = None
+    """of one gram, in the plan's own currency"""
+
+
+@dataclass(frozen=True, slots=True)
+class Thread:
+    name: str = ""
+    colour: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Start: a modified right-angle weave band of n units."""
+
+    units: int
+    top: str
+    side: str
+    bottom: str
+    """codes of the frame beads"""
+    spacers: Written
+    """n single beads in the order laid"""
+    joined: bool = True
+    reinforce: bool = True
+    """the top row is passed through once more before it is worked on"""
+
+
+@dataclass(frozen=True, slots=True)
+class RingStart:
+    """Start: beads strung and closed into a ring; round 1."""
+
+    beads: Written
+
+
+@dataclass(frozen=True, slots=True)
+class TubeStart:
+    """Start: 2n beads strung and closed; rounds 1 and 2 at once, the first bead strung is of round 2."""
+
+    beads: Written
+
+
+@dataclass(frozen=True, slots=True)
+class Increase:
+    """Pairs stacked in columns."""
+
+    over: str | None = None
+    """a bead code (the columns of these beads), or `ribs` (the columns where ribs stand on the other edge)"""
+    between: str | None = None
+    """a bead code: the middle of each side between two such beads"""
+    sides: tuple[int, ...] | int | None = None
+    """placed by counting: so many sides as even as can be, or the singles before each pair from the needle"""
+    every_space: bool = False
+    pair: tuple[Lay, ...] = ()
+    """what is laid, round after round, over again; empty: two of the round's own fill"""
+    from_round: int | None = None
+    """None: the first round worked here"""
+    rounds: int | None = None
+    """how many rounds it lasts; None: to the end of this work"""
+
+
+@dataclass(frozen=True, slots=True)
+class Decrease:
+    """Spaces passed without a bead, in columns."""
+
+    over: str | None = None
+    """a bead code, or `ribs`"""
+    sides: tuple[int, ...] | int | None = None
+    from_round: int | None = None
+    rounds: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Height:
+    """How many rounds; `most` None is as high as you like. least == usual == most: not open."""
+
+    least: int
+    usual: int
+    most: int | None
+
+    @property
+    def open(self) -> bool:
+        return self.most != self.least
+
+
+@dataclass(frozen=True, slots=True)
+class Peyote:
+    """Rounds of peyote hung from an edge."""
+
+    edge: str
+    rounds: tuple[Round, ...]
+    """worked one after the other, over again until the height is reached"""
+    height: Height
+    increase: Increase | None = None
+    decrease: Decrease | None = None
+    fill: Round | None = None
+    """what fills the spaces between the bottom beads of a band, once, as round 0 of that edge"""
+    reinforce: bool = False
+    """the last round is passed through once more"""
+
+
+@dataclass(frozen=True, slots=True)
+class WalkAlong:
+    """Before the step-up of the round just done, pass along so many spaces without a bead."""
+
+    edge: str
+    spaces: int
+
+
+@dataclass(frozen=True, slots=True)
+class Reinforce:
+    """Go through the last round of this edge again, adding nothing."""
+
+    edge: str
+
+
+Start = Band | RingStart | TubeStart
+Work = Start | Peyote | WalkAlong | Reinforce
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A designer's word at a place. Shown before the first stitch of that round (or of that stitch)."""
+
+    say: str
+    edge: str | None = None
+    round: int | None = None
+    """None: at the start of the piece"""
+    stitch: int | None = None
+    """1-based within the round; None: before the first"""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    title: str
+    about: str
+    beads: tuple[Bead, ...]
+    """in the order of the file"""
+    thread: Thread
+    work: tuple[Work, ...]
+    remarks: tuple[Remark, ...] = ()
+    source: str = field(default="", compare=False)
+    """for messages: the file's name"""
+
+    def bead(self, code: str) -> Bead:
+        """The palette's bead of this code. Raises KeyError."""
+        for bead in self.beads:
+            if bead.code == code:
+                return bead
+        raise KeyError(code)

@@ -1,0 +1,1 @@
+"""What a stitcher can set, and where files lie."""
