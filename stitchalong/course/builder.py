@@ -1,0 +1,149 @@
+"""Collects runs and rounds into a `Course`."""
+
+from __future__ import annotations
+
+from array import array
+
+from stitchalong.course.course import Course, Decision, Remark, Round
+from stitchalong.errors import Place, PlanError
+from stitchalong.fabric.stitch import Kind, Note, Stitch
+
+MOST_BEADS = 1_000_000
+MOST_ROUNDS = 20_000
+
+_SPECIAL = Note.INCREASE | Note.DECREASE | Note.MARKER
+_SPECIAL_KINDS = frozenset({Kind.JOIN, Kind.STEP_UP, Kind.REINFORCE, Kind.CROSS, Kind.WALK, Kind.TURN})
+
+
+def is_special(stitch: Stitch) -> bool:
+    """Whether a stitcher wants to be warned of this stitch."""
+    return stitch.kind in _SPECIAL_KINDS or bool(stitch.notes & _SPECIAL)
+
+
+class Builder:
+    """Appends stitches in the order worked. A round is opened, filled and closed."""
+
+    def __init__(self, title: str) -> None:
+        self.title = title
+        self.rounds: list[Round] = []
+        self.decisions: list[Decision] = []
+        self.remarks: list[Remark] = []
+        self._table: dict[tuple[Kind, tuple[str, ...], int, str], int] = {}
+        self._stitches: list[Stitch] = []
+        self._special: list[bool] = []
+        self._run_stitch = array("I")
+        self._run_step = array("I", [0])
+        self._run_bead = array("I", [0])
+        self._special_runs = array("I")
+        self._open: tuple[int, int, int] | None = None
+
+    @property
+    def step(self) -> int:
+        """Steps so far."""
+        return self._run_step[-1]
+
+    @property
+    def bead(self) -> int:
+        """Beads so far."""
+        return self._run_bead[-1]
+
+    def add(
+        self,
+        kind: Kind,
+        beads: tuple[str, ...] = (),
+        ups: tuple[int, ...] = (),
+        notes: int = 0,
+        detail: str = "",
+        count: int = 1,
+    ) -> None:
+        """Append `count` equal stitches; `notes` is the value of a `Note`."""
+        key = (kind, beads, notes, detail)
+        index = self._table.get(key)
+        if index is None:
+            index = self._table[key] = len(self._stitches)
+            stitch = Stitch(kind, beads, ups, Note(notes), detail)
+            self._stitches.append(stitch)
+            self._special.append(is_special(stitch))
+        size = len(beads)
+        runs = len(self._run_stitch)
+        open_from = self._open[0] if self._open is not None else runs
+        if runs > open_from and self._run_stitch[-1] == index:
+            self._run_step[-1] += count * (size or 1)
+            self._run_bead[-1] += count * size
+            return
+        if self._special[index]:
+            self._special_runs.append(runs)
+        self._run_stitch.append(index)
+        self._run_step.append(self._run_step[-1] + count * (size or 1))
+        self._run_bead.append(self._run_bead[-1] + count * size)
+
+    def open_round(self) -> int:
+        """Begin a round; gives its index."""
+        self._open = (len(self._run_stitch), self.step, self.bead)
+        return len(self.rounds)
+
+    def close_round(
+        self,
+        *,
+        part: str,
+        edge: str,
+        number: int,
+        technique: str,
+        work: int,
+        spaces: int,
+        below: int,
+        begin: int,
+        place: Place,
+        numbers: tuple[int, ...] = (),
+    ) -> None:
+        """End the round. Raises PlanError past the limits."""
+        assert self._open is not None
+        first_run, first_step, first_bead = self._open
+        self._open = None
+        if self.bead > MOST_BEADS:
+            raise PlanError(
+                f"more than {MOST_BEADS:,} beads, the most that one plan can hold",
+                fix="fewer rounds or fewer beads a round",
+                place=place,
+            )
+        if len(self.rounds) >= MOST_ROUNDS:
+            raise PlanError(
+                f"more than {MOST_ROUNDS:,} rounds, the most that one plan can hold", place=place
+            )
+        self.rounds.append(
+            Round(
+                part,
+                edge,
+                number,
+                technique,
+                work,
+                first_run,
+                len(self._run_stitch),
+                first_step,
+                self.step,
+                first_bead + 1,
+                self.bead - first_bead,
+                spaces,
+                below,
+                begin,
+                numbers or (number,),
+            )
+        )
+
+    def course(
+        self, markers: frozenset[str], units: int, open_heights: tuple[tuple[int, int, int | None], ...]
+    ) -> Course:
+        return Course(
+            self.title,
+            tuple(self._stitches),
+            self._run_stitch,
+            self._run_step,
+            self._run_bead,
+            tuple(self.rounds),
+            tuple(self.decisions),
+            tuple(sorted(self.remarks, key=lambda remark: remark.step)),
+            self._special_runs,
+            markers,
+            units,
+            open_heights,
+        )

@@ -1,0 +1,163 @@
+"""A course: rounds, made of runs of equal stitches, from which any position is found by bisection.
+
+A *position* counts steps (key presses) from the start: 0 is before the first bead, `steps` is after the last. A
+stitch takes one step a bead, or one step where it adds none. Runs are kept in flat arrays, so memory grows
+with runs, not with beads: ten to fourteen bytes a run.
+"""
+
+from __future__ import annotations
+
+from array import array
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from stitchalong.fabric.stitch import Stitch
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """One round or row, with the moves that end it (and a crossing that leads to it)."""
+
+    part: str
+    edge: str
+    number: int
+    technique: str
+    """`band`, `ring`, `tube`, `fill` or `peyote`"""
+    work: int
+    """index into the plan's work"""
+    first_run: int
+    stop_run: int
+    """half-open"""
+    first_step: int
+    stop_step: int
+    first_bead: int
+    """bead number (1-based) of its first bead"""
+    beads: int
+    spaces: int
+    """stitches asked for: spaces visited, units, or beads strung per round"""
+    below: int
+    """index of the round whose up beads it hangs from; -1 for a start"""
+    begin: int
+    """which of those up beads, in the order laid, the needle comes out of when the round begins"""
+    numbers: tuple[int, ...] = ()
+    """all round numbers laid at once (a strung tube: 1 and 2)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """A question that the stitcher answers before going past `step`: another round, or what follows?"""
+
+    step: int
+    edge: str
+    round: int
+    done: int
+    """rounds of this rise that are done"""
+    least: int
+    usual: int
+    most: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A word at a place, shown from the step before which it stands."""
+
+    step: int
+    text: str
+    own: bool
+    """the plan's own; False: the technique's"""
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a position lies."""
+
+    position: int
+    round: int
+    """index into `rounds`"""
+    run: int
+    nth: int
+    """0-based stitch within the run"""
+    step: int
+    """steps of this stitch that are done"""
+    stitch: Stitch
+
+
+@dataclass(frozen=True, slots=True)
+class Course:
+    """What `compile_plan` makes of a plan and its choices."""
+
+    title: str
+    stitches: tuple[Stitch, ...]
+    """each distinct stitch once"""
+    run_stitch: array[int]
+    run_step: array[int]
+    """first step of each run, and at the end the number of steps"""
+    run_bead: array[int]
+    """beads picked up before each run, and at the end all beads"""
+    rounds: tuple[Round, ...]
+    decisions: tuple[Decision, ...]
+    remarks: tuple[Remark, ...]
+    special_runs: array[int]
+    """runs that begin with something to be warned of"""
+    markers: frozenset[str]
+    units: int
+    """of the band, 0 where there is none"""
+    open_heights: tuple[tuple[int, int, int | None], ...] = ()
+    """(least, usual, most) of each open-ended rise, in order"""
+    _round_steps: list[int] = field(default_factory=list, compare=False)
+
+    @property
+    def steps(self) -> int:
+        return self.run_step[-1]
+
+    @property
+    def beads(self) -> int:
+        return self.run_bead[-1]
+
+    def run_of(self, position: int) -> int:
+        """The run in which the step after this position lies. `position` < `steps`."""
+        return bisect_right(self.run_step, position) - 1
+
+    def round_of(self, position: int) -> int:
+        """Index of the round in which the step after this position lies; the last round at the end."""
+        if not self._round_steps:
+            self._round_steps.extend(item.first_step for item in self.rounds)
+        return bisect_right(self._round_steps, min(position, self.steps - 1)) - 1
+
+    def stitch_of(self, run: int) -> Stitch:
+        return self.stitches[self.run_stitch[run]]
+
+    def count_of(self, run: int) -> int:
+        """Stitches in this run."""
+        return (self.run_step[run + 1] - self.run_step[run]) // self.stitch_of(run).steps
+
+    def spot(self, position: int) -> Spot:
+        """Where the next step lies. Raises IndexError at the end or outside."""
+        if not 0 <= position < self.steps:
+            raise IndexError(f"position {position} of {self.steps}")
+        run = self.run_of(position)
+        stitch = self.stitch_of(run)
+        nth, step = divmod(position - self.run_step[run], stitch.steps)
+        return Spot(position, self.round_of(position), run, nth, step, stitch)
+
+    def beads_before(self, position: int) -> int:
+        """Beads picked up when the work stands at this position."""
+        if position >= self.steps:
+            return self.beads
+        run = self.run_of(position)
+        done = position - self.run_step[run]
+        return self.run_bead[run] + (done if self.stitch_of(run).beads else 0)
+
+    def runs_of(self, index: int) -> Iterator[tuple[Stitch, int]]:
+        """The runs of a round: (stitch, how many)."""
+        item = self.rounds[index]
+        for run in range(item.first_run, item.stop_run):
+            yield self.stitch_of(run), self.count_of(run)
+
+    def decision_at(self, position: int) -> Decision | None:
+        """The open question that must be answered before the step after this position."""
+        for decision in self.decisions:
+            if decision.step == position:
+                return decision
+        return None

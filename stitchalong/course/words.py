@@ -1,0 +1,18 @@
+"""Counts and numbers in words, for people."""
+
+from __future__ import annotations
+
+_ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+
+def counted(number: int, one: str, many: str | None = None) -> str:
+    """`1 bead`, `2 beads`."""
+    return f"{number:,} {one if number == 1 else many or one + 's'}"
+
+
+def ordinal(number: int) -> str:
+    """`first`, `second`, … `tenth`, `11th`."""
+    if number < len(_ORDINALS):
+        return _ORDINALS[number]
+    tail = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{tail}"
