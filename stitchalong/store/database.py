@@ -1,0 +1,253 @@
+"""One connection to the database file: opened with care, every fault told in one line.
+
+Durability: a write-ahead log with `synchronous=FULL`, so that each commit is synced before it returns
+(https://www.sqlite.org/pragma.html#pragma_synchronous); `fullfsync` and `checkpoint_fullfsync` ask macOS
+for a real flush and mean nothing elsewhere.
+
+The file is never opened past SQLite while a connection lives: closing any other descriptor of it would drop
+the locks of this process (https://www.sqlite.org/howtocorrupt.html, section 2.2).
+"""
+
+from __future__ import annotations
+
+import os
+import sqlite3
+from collections.abc import Callable, Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+from typing import Any
+
+from stitchalong.errors import Place, StoreError
+from stitchalong.store import schema
+
+FILE_NAME = "pieces.db"
+BUSY_SECONDS = 1.0
+OPEN_BUSY_SECONDS = 5.0
+"""another window may be in the middle of a migration"""
+
+_RESTORE = "`stitchalong restore` brings back the last copy and sets this file aside"
+_ELSEWHERE = "set STITCHALONG_HOME to a folder that can be written"
+
+
+class Missing(StoreError):
+    """The database is gone, or was put in the place of another, while it was open."""
+
+
+@contextmanager
+def faults(path: Path) -> Iterator[None]:
+    """Turns a fault of SQLite or of the system into a `StoreError` with the path and the way out."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise _told(path, error) from error
+    except OSError as error:
+        raise StoreError(
+            f"cannot be reached: {error.strerror or error}", fix=_ELSEWHERE, place=Place(str(path))
+        ) from error
+
+
+def _told(path: Path, error: sqlite3.Error) -> StoreError:
+    name = getattr(error, "sqlite_errorname", "") or ""
+    for start, what, fix in _MEANINGS:
+        if name.startswith(start):
+            return StoreError(what, fix=fix, place=Place(str(path)))
+    return StoreError(
+        f"the database says: {' '.join(str(error).split())}", fix=_RESTORE, place=Place(str(path))
+    )
+
+
+_MEANINGS = (
+    ("SQLITE_FULL", "the disk is full, so nothing more can be kept", "make room; what was kept is safe"),
+    ("SQLITE_BUSY", "another program holds the file locked", "close the other program, then try again"),
+    ("SQLITE_LOCKED", "another program holds the file locked", "close the other program, then try again"),
+    ("SQLITE_READONLY", "the file cannot be written", _ELSEWHERE),
+    ("SQLITE_PERM", "the file cannot be written", _ELSEWHERE),
+    ("SQLITE_CANTOPEN", "the file cannot be opened", "look at its folder's permissions, or " + _ELSEWHERE),
+    ("SQLITE_NOTADB", "this is not a database of pieces", "move it away, or " + _RESTORE),
+    ("SQLITE_CORRUPT", "the file is damaged", _RESTORE),
+    (
+        "SQLITE_IOERR",
+        "the disk cannot be read or written",
+        "what was kept is safe; look at the disk's room and health",
+    ),
+    ("SQLITE_TOOBIG", "the plan is too large to be kept", "use a smaller one"),
+)
+
+
+def damaged(path: Path, what: str) -> StoreError:
+    return StoreError(f"the file is damaged: {what}", fix=_RESTORE, place=Place(str(path)))
+
+
+class Database:
+    """A connection of one thread. Every fault it meets is a `StoreError`."""
+
+    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+        self.path = path
+        self._connection = connection
+        self._identity = _identity(path)
+
+    @classmethod
+    def open(
+        cls, folder: Path, *, clock: Callable[[], float], before: Callable[[Database], None]
+    ) -> Database:
+        """The database in `folder`, made or brought to the newest version.
+
+        `before` is called before a migration of a database that holds anything, to copy it.
+        Raises `StoreError`; a file that is refused is left as it is.
+        """
+        path = folder / FILE_NAME
+        _look(path)
+        with faults(path):
+            connection = sqlite3.connect(path, timeout=OPEN_BUSY_SECONDS, isolation_level=None)
+        database = cls(path, connection)
+        try:
+            with faults(path):
+                for pragma in _PRAGMAS:
+                    connection.execute(f"PRAGMA {pragma}")
+            database._migrate(clock, before)
+            database._check()
+            with faults(path):
+                connection.execute(f"PRAGMA busy_timeout = {int(BUSY_SECONDS * 1000)}")
+        except BaseException:
+            connection.close()
+            raise
+        return database
+
+    @contextmanager
+    def transaction(self, kind: str = "IMMEDIATE") -> Iterator[sqlite3.Connection]:
+        """All of it is on the disk when this ends, or nothing of it is there."""
+        connection = self._connection
+        with faults(self.path):
+            if _identity(self.path) != self._identity:
+                raise Missing(
+                    "the file was moved, removed or replaced while it was open",
+                    fix="close this window and begin again",
+                    place=Place(str(self.path)),
+                )
+            connection.execute(f"BEGIN {kind}")
+            try:
+                yield connection
+                connection.execute("COMMIT")
+            except BaseException:
+                if connection.in_transaction:
+                    connection.execute("ROLLBACK")
+                raise
+
+    @contextmanager
+    def reading(self) -> Iterator[sqlite3.Connection]:
+        """All statements in it see the same state of the file."""
+        connection = self._connection
+        if connection.in_transaction:
+            yield connection
+            return
+        with faults(self.path):
+            connection.execute("BEGIN")
+            try:
+                yield connection
+            finally:
+                if connection.in_transaction:
+                    connection.execute("ROLLBACK")
+
+    def rows(self, sql: str, values: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
+        """All rows of a reading statement."""
+        with faults(self.path):
+            return self._connection.execute(sql, values).fetchall()
+
+    def execute(self, sql: str, values: tuple[Any, ...] = ()) -> None:
+        """A statement outside a transaction."""
+        with faults(self.path):
+            self._connection.execute(sql, values)
+
+    def close(self) -> None:
+        """Close; nothing waits to be written, so nothing can fail to be kept."""
+        self._connection.close()
+
+    def _migrate(self, clock: Callable[[], float], before: Callable[[Database], None]) -> None:
+        newest = len(schema.MIGRATIONS)
+        version = self._version()
+        if 0 < version < newest:
+            before(self)
+        while version < newest:
+            with self.transaction("EXCLUSIVE") as connection:
+                version = self._version()
+                if version < newest:
+                    for statement in schema.statements(schema.MIGRATIONS[version]):
+                        connection.execute(statement)
+                    version += 1
+                    connection.execute(f"PRAGMA application_id = {schema.APPLICATION_ID}")
+                    connection.execute(f"PRAGMA user_version = {version}")
+                    connection.execute("INSERT INTO migration VALUES (?, ?)", (version, clock()))
+        if version > newest:
+            raise _newer(self.path, version)
+
+    def _check(self) -> None:
+        if self.rows("PRAGMA journal_mode = WAL") != [("wal",)]:
+            raise StoreError(
+                "this disk cannot keep a write-ahead log",
+                fix="set STITCHALONG_HOME to a folder on a disk of this computer",
+                place=Place(str(self.path)),
+            )
+        tables = {name for (name,) in self.rows("SELECT name FROM sqlite_schema WHERE type = 'table'")}
+        if not tables >= schema.TABLES:
+            raise damaged(self.path, f"no table {min(schema.TABLES - tables)}")
+
+    def _version(self) -> int:
+        return int(self.rows("PRAGMA user_version")[0][0])
+
+
+_PRAGMAS = (
+    "foreign_keys = ON",
+    "synchronous = FULL",
+    "fullfsync = ON",
+    "checkpoint_fullfsync = ON",
+    "trusted_schema = OFF",
+    "cell_size_check = ON",
+)
+
+
+def _newer(path: Path, version: int) -> StoreError:
+    return StoreError(
+        f"these pieces were kept by a newer program (version {version} of the file, "
+        f"this program knows {len(schema.MIGRATIONS)})",
+        fix="bring stitchalong up to date; the file was left as it is",
+        place=Place(str(path)),
+    )
+
+
+def _identity(path: Path) -> tuple[int, int] | None:
+    try:
+        status = os.stat(path)
+    except FileNotFoundError:
+        return None
+    return status.st_dev, status.st_ino
+
+
+def _look(path: Path) -> None:
+    """Refuse what is no database of ours before anything can change it."""
+    if sqlite3.sqlite_version_info < (3, 37):
+        raise StoreError(
+            f"this Python brings SQLite {sqlite3.sqlite_version}, and 3.37 is needed",
+            fix="use a newer Python",
+        )
+    if path.is_dir():
+        raise StoreError(
+            "there is a folder where the pieces should be", fix="move it away", place=Place(str(path))
+        )
+    if not path.exists() or path.stat().st_size == 0:
+        log = path.with_name(path.name + "-wal")
+        if log.exists() and log.stat().st_size:
+            # SQLite would throw such a log away
+            raise damaged(path, "it is empty or gone, though its log is there")
+        return
+    if path.with_name(path.name + "-journal").exists():
+        return  # broken off while it was made: SQLite puts that right
+    with faults(path):
+        # immutable: no lock, no log, no change
+        peek = sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro&immutable=1", uri=True)
+        with closing(peek):
+            application = peek.execute("PRAGMA application_id").fetchone()[0]
+            version = peek.execute("PRAGMA user_version").fetchone()[0]
+    if application != schema.APPLICATION_ID:
+        raise StoreError("this is a database of something else", fix="move it away", place=Place(str(path)))
+    if version > len(schema.MIGRATIONS):
+        raise _newer(path, version)

@@ -1,0 +1,175 @@
+"""Events go in, the state of the piece is folded as they do; every row carries a seal against flipped bits.
+
+Functions here run inside a transaction that the caller opened.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+import zlib
+from collections.abc import Iterable
+from dataclasses import fields, replace
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from stitchalong.errors import Place, StoreError
+from stitchalong.store.database import damaged
+from stitchalong.store.rows import Event, PieceRow, PieceSummary, Record, name_key
+
+PAUSE_SECONDS = 300.0
+"""a longer gap between two events is a pause, and no time spent"""
+
+_FIELDS = tuple(field.name for field in fields(PieceSummary))
+_SUMMARY = ", ".join(_FIELDS)
+_WORK = "plan_text, plan_data, plan_name, compiler, choices"
+
+
+class Conflict(StoreError):
+    """Another window has gone on with the piece: what was to be kept was not."""
+
+    def __init__(self, name: str, expected: int, found: int) -> None:
+        self.expected = expected
+        self.found = found
+        super().__init__(
+            f"“{name}” was worked on in another window: event {found} there, {expected} here",
+            fix="take the piece over to go on from where it stands, or close this window",
+        )
+
+
+class Kept(NamedTuple):
+    """An event with its number within the piece (from 1) and its time (epoch seconds, UTC)."""
+
+    seq: int
+    at: float
+    event: Event
+
+
+def seal(*values: str | int | float) -> int:
+    """CRC-32 over the values; finds flipped bits, not forgers."""
+    return zlib.crc32("\x1f".join(map(str, values)).encode("utf-8", "surrogatepass"))
+
+
+def summaries(
+    connection: sqlite3.Connection, path: Path, where: str, values: tuple[Any, ...] = ()
+) -> list[PieceSummary]:
+    """The pieces that `where` picks, each checked against its seal."""
+    found = connection.execute(f"SELECT {_SUMMARY}, seal FROM piece {where}", values)
+    return [_summary(path, row) for row in found]
+
+
+def _summary(path: Path, row: tuple[Any, ...]) -> PieceSummary:
+    if row[-1] != seal(*row[1:-1]):
+        raise damaged(path, f"piece {row[0]} does not read as it was kept")
+    return PieceSummary(*row[:-1])
+
+
+def summary(connection: sqlite3.Connection, path: Path, piece_id: int) -> PieceSummary:
+    """Raises `StoreError` where there is no such piece."""
+    found = summaries(connection, path, "WHERE id = ?", (piece_id,))
+    if not found:
+        raise StoreError(
+            f"there is no piece {piece_id}",
+            fix="`stitchalong pieces` lists what there is",
+            place=Place(str(path)),
+        )
+    return found[0]
+
+
+def whole(connection: sqlite3.Connection, path: Path, piece_id: int) -> PieceRow:
+    """A piece with its plan."""
+    head = summary(connection, path, piece_id)
+    row = connection.execute(f"SELECT {_WORK}, seal FROM work WHERE piece = ?", (piece_id,)).fetchone()
+    if row is None or row[-1] != seal(*row[:-1]):
+        raise damaged(path, f"the plan of piece {piece_id} does not read as it was kept")
+    return PieceRow(*(getattr(head, name) for name in _FIELDS), *row[:-1])
+
+
+def write(connection: sqlite3.Connection, state: PieceSummary) -> int:
+    """Write the row of a piece; one with the id 0 is new. Its id."""
+    row = tuple(getattr(state, name) for name in _FIELDS[1:])
+    values = (*row, name_key(state.name), seal(*row))
+    columns = (*_FIELDS[1:], "name_key", "seal")
+    if not state.id:
+        marks = ", ".join("?" * len(columns))
+        added = connection.execute(f"INSERT INTO piece ({', '.join(columns)}) VALUES ({marks})", values)
+        return int(added.lastrowid or 0)
+    marks = ", ".join(f"{column} = ?" for column in columns)
+    connection.execute(f"UPDATE piece SET {marks} WHERE id = ?", (*values, state.id))
+    return state.id
+
+
+def write_work(
+    connection: sqlite3.Connection,
+    piece_id: int,
+    plan_text: str,
+    plan_data: str,
+    plan_name: str,
+    compiler: int,
+    choices: str,
+) -> None:
+    """Write the plan of a piece, new or in the place of the old one."""
+    row = (plan_text, plan_data, plan_name, compiler, choices)
+    connection.execute(
+        f"INSERT OR REPLACE INTO work (piece, {_WORK}, seal) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        (piece_id, *row, seal(*row)),
+    )
+
+
+def write_events(connection: sqlite3.Connection, piece_id: int, kept: Iterable[Kept]) -> None:
+    """Append events."""
+    connection.executemany(
+        "INSERT INTO press VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", (_press(piece_id, one) for one in kept)
+    )
+
+
+def _press(piece_id: int, kept: Kept) -> tuple[str | int | float, ...]:
+    event = kept.event
+    row = (kept.seq, kept.at, event.kind, event.amount, event.position, event.redo_to, event.data)
+    return piece_id, *row, seal(*row)
+
+
+def events(
+    connection: sqlite3.Connection,
+    path: Path,
+    piece_id: int,
+    rest: str = "ORDER BY seq",
+    values: tuple[Any, ...] = (),
+) -> Iterable[Kept]:
+    """Events of a piece as `rest` of the statement picks them, each checked against its seal."""
+    for *row, crc in connection.execute(
+        "SELECT seq, at, kind, amount, position, redo_to, data, seal FROM press WHERE piece = ? " + rest,
+        (piece_id, *values),
+    ):
+        if crc != seal(*row):
+            raise damaged(path, f"event {row[0]} of piece {piece_id} does not read as it was kept")
+        yield Kept(row[0], row[1], Event(*row[2:]))
+
+
+def apply(connection: sqlite3.Connection, path: Path, record: Record, now: float) -> int:
+    """Keep a record; the new number of the piece. Raises `Conflict`, before anything is written."""
+    state = summary(connection, path, record.piece_id)
+    if state.seq != record.expected_seq:
+        raise Conflict(state.name, record.expected_seq, state.seq)
+    if record.events:
+        first = state.seq + 1
+        write_events(
+            connection, state.id, (Kept(seq, now, event) for seq, event in enumerate(record.events, first))
+        )
+        last = record.events[-1]
+        gap = now - state.touched
+        state = replace(
+            state,
+            seq=state.seq + len(record.events),
+            position=last.position,
+            redo_to=last.redo_to,
+            touched=now,
+            seconds=state.seconds + (gap if 0 < gap <= PAUSE_SECONDS else 0),
+        )
+    if record.steps is not None:
+        state = replace(state, steps=record.steps)
+    write(connection, replace(state, place=record.place))
+    if record.choices is not None:
+        row = whole(connection, path, state.id)
+        plan = row.plan_text, row.plan_data, row.plan_name, row.compiler
+        write_work(connection, state.id, *plan, record.choices)
+    return state.seq
