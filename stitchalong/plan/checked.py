@@ -1,0 +1,256 @@
+"""Plain checked data becomes a `Plan`: notation is read, and what the words mean together is checked.
+
+The data is what the schema hands over, and what is kept with a piece, so nothing here needs pydantic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any, TypeVar
+
+from stitchalong.errors import Place, PlanError, Problem, Problems
+from stitchalong.plan.model import (
+    Bead,
+    Decrease,
+    Height,
+    Increase,
+    Lay,
+    Peyote,
+    Plan,
+    Reinforce,
+    Remark,
+    RingStart,
+    Round,
+    Start,
+    Thread,
+    TubeStart,
+    WalkAlong,
+    Work,
+)
+from stitchalong.plan.notation import codes_in, parse_lay, parse_round
+from stitchalong.plan.sizes import even_sides, resized
+from stitchalong.plan.starts import band, strung
+
+Path = tuple[str | int, ...]
+T = TypeVar("T")
+
+MAX_ROUNDS = 20_000
+"""rounds listed in one plan"""
+
+
+def spoken_key(path: Iterable[str | int]) -> str:
+    """`work[2].rounds[4]`: a path as a person counts, from 1."""
+    text = ""
+    for part in path:
+        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else part
+    return text
+
+
+def build(
+    data: Mapping[str, Any],
+    *,
+    source: str = "",
+    problems: Problems | None = None,
+    place: Callable[[Path], Place] | None = None,
+) -> Plan:
+    """The plan of checked data.
+
+    `source` names the file; `place` tells where a path of the data stands in it. All faults are gathered and
+    raised at once as a PlanError; doubts are left in `problems`, if it is given.
+    """
+    gathered = Problems() if problems is None else problems
+    plan = _Builder(gathered, place or (lambda path: Place(source or None, key=spoken_key(path)))).plan(data)
+    gathered.raise_if_any()
+    return replace(plan, source=source)
+
+
+class Desk:
+    """Where faults are put down, each with its place."""
+
+    def __init__(self, problems: Problems, place: Callable[[Path], Place]) -> None:
+        self.problems = problems
+        self.place = place
+        self.palette: frozenset[str] = frozenset()
+        self.used: set[str] = set()
+
+    def fault(self, path: Path, what: str, fix: str | None = None, *, doubtful: bool = False) -> None:
+        self.problems.add(Problem(what, self.place(path), fix, doubtful))
+
+    def read(self, parse: Callable[[str], T], text: str, path: Path) -> T | None:
+        """What `parse` makes of a text, or None with the fault put down."""
+        try:
+            return parse(text)
+        except PlanError as error:
+            for problem in error.problems:
+                where = replace(self.place(path), source=problem.place.source, span=problem.place.span)
+                self.problems.add(replace(problem, place=where))
+            return None
+
+    def known(self, codes: Iterable[str], path: Path) -> None:
+        """Puts down codes that the palette does not have."""
+        codes = set(codes)
+        self.used |= codes
+        for code in sorted(codes - self.palette):
+            have = ", ".join(sorted(self.palette))
+            self.fault(
+                path, f"bead `{code}` is not in the palette", f"the palette has {have}; or add [beads.{code}]"
+            )
+
+    def notation(self, parse: Callable[[str], Any], text: str, path: Path) -> Any:
+        """Notation read and its codes looked up."""
+        found = self.read(parse, text, path)
+        if found is not None:
+            self.known(codes_in(found), path)
+        return found
+
+
+class _Builder(Desk):
+    def plan(self, data: Mapping[str, Any]) -> Plan:
+        beads = tuple(Bead(code, **entry) for code, entry in data["beads"].items())
+        self.palette = frozenset(bead.code for bead in beads)
+        works: list[Work] = []
+        for index, entry in enumerate(data["work"]):
+            work = self.work(entry, ("work", index))
+            if work is not None:
+                works.append(work)
+        self.order(data["work"])
+        self.used |= {bead.code for bead in beads if bead.marker}
+        for code in sorted(self.palette - self.used):
+            self.fault(("beads", code), f"bead {code} is in the palette but is never laid", doubtful=True)
+        return Plan(
+            title=data["title"],
+            about=data.get("about", ""),
+            beads=beads,
+            thread=Thread(**data.get("thread", {})),
+            work=tuple(works),
+            remarks=tuple(
+                self.remark(entry, ("remarks", at)) for at, entry in enumerate(data.get("remarks", ()))
+            ),
+        )
+
+    def order(self, works: Sequence[Mapping[str, Any]]) -> None:
+        """One start, first; and not more rounds than a plan may list."""
+        if "start" not in works[0]:
+            self.fault(("work", 0), "the work does not begin with a start", 'such as start = "MRAW band"')
+        for index, work in enumerate(works[1:], start=1):
+            if "start" in work:
+                self.fault(("work", index, "start"), "a second start in one plan", "one plan makes one piece")
+        if sum(len(work.get("rounds", ())) for work in works) > MAX_ROUNDS:
+            self.fault(("work",), f"more than {MAX_ROUNDS:,} rounds are listed", "let a height repeat them")
+
+    def remark(self, entry: Mapping[str, Any], path: Path) -> Remark:
+        if "stitch" in entry and "round" not in entry:
+            self.fault((*path, "stitch"), "a remark before a stitch needs `round` too")
+        return Remark(**entry)
+
+    # ---- work ---------------------------------------------------------------------------------
+
+    def work(self, entry: Mapping[str, Any], path: Path) -> Work | None:
+        if "start" in entry:
+            return self.start(entry, path)
+        if "stitch" in entry:
+            return self.peyote(entry, path)
+        if "walk" in entry:
+            return WalkAlong(entry.get("edge", "top"), entry["walk"])
+        return Reinforce(entry["reinforce"])
+
+    def start(self, entry: Mapping[str, Any], path: Path) -> Start | None:
+        if entry["start"] == "MRAW band":
+            return band(self, entry, path)
+        beads = strung(self, entry["beads"], (*path, "beads"), tube=entry["start"] == "tube")
+        if beads is None:
+            return None
+        return TubeStart(beads) if entry["start"] == "tube" else RingStart(beads)
+
+    def peyote(self, entry: Mapping[str, Any], path: Path) -> Peyote | None:
+        edge = entry.get("edge", "top")
+        rounds: list[Round | None] = [
+            self.notation(parse_round, text, (*path, "rounds", index))
+            for index, text in enumerate(entry["rounds"])
+        ]
+        fill = None
+        if "fill" in entry:
+            fill = self.notation(parse_round, entry["fill"], (*path, "fill"))
+            if edge != "bottom":
+                self.fault((*path, "fill"), "`fill` belongs to the bottom edge of a band", 'edge = "bottom"')
+        height = self.height(entry, path)
+        increase = self.increase(entry["increase"], (*path, "increase")) if "increase" in entry else None
+        decrease = self.decrease(entry["decrease"], (*path, "decrease")) if "decrease" in entry else None
+        read = tuple(round for round in rounds if round is not None)
+        if len(read) < len(rounds) or height is None:
+            return None
+        return Peyote(edge, read, height, increase, decrease, fill, entry.get("reinforce", False))
+
+    def height(self, entry: Mapping[str, Any], path: Path) -> Height | None:
+        """`6`, `4 to 6`, `4 or more`, `as high as you like`; without it the list once."""
+        listed = len(entry["rounds"])
+        text = entry.get("height", str(listed))
+        usual = entry.get("usual")
+        most: int | None
+        if text[0].isdigit():
+            first, _, rest = text.partition(" ")
+            least = int(first)
+            most = None if rest == "or more" else int(rest.removeprefix("to ")) if rest else least
+        else:
+            least, most = 1, None
+        if least < 1 or max(least, most or 0) > MAX_ROUNDS or (most is not None and most < least):
+            self.fault(
+                (*path, "height"),
+                f'"{text}" is no height',
+                f"from 1 to {MAX_ROUNDS:,} rounds, the lower first",
+            )
+            return None
+        if usual is None:
+            usual = max(least, listed) if most is None else (least + most) // 2
+        elif least == most:
+            self.fault((*path, "usual"), "`usual` belongs to an open height", 'such as height = "4 to 6"')
+            return None
+        elif usual < least or (most is not None and usual > most):
+            self.fault((*path, "usual"), f"`usual` must lie within the height, {text}")
+            return None
+        return Height(least, usual, most)
+
+    # ---- rules --------------------------------------------------------------------------------
+
+    def increase(self, entry: Mapping[str, Any], path: Path) -> Increase:
+        self.one_of(entry, ("over", "between", "sides", "at"), path)
+        pair: list[Lay] = []
+        for index, text in enumerate(entry.get("with", ())):
+            at = (*path, "with", index)
+            lay = self.notation(parse_lay, text, at)
+            if lay is not None and lay.form not in ("together", "corner"):
+                self.fault(at, f"`{text}` does not increase", "two beads in one space do, as in `MM`")
+            elif lay is not None:
+                pair.append(lay)
+        self.known({entry[key] for key in ("over", "between") if key in entry} - {"ribs"}, path)
+        return Increase(
+            over=entry.get("over"),
+            between=entry.get("between"),
+            sides=_sides(entry),
+            every_space="at" in entry,
+            pair=tuple(pair),
+            from_round=entry.get("from_round"),
+            rounds=entry.get("rounds"),
+        )
+
+    def decrease(self, entry: Mapping[str, Any], path: Path) -> Decrease:
+        self.one_of(entry, ("over", "sides"), path)
+        self.known({entry[key] for key in ("over",) if key in entry} - {"ribs"}, path)
+        return Decrease(entry.get("over"), _sides(entry), entry.get("from_round"), entry.get("rounds"))
+
+    def one_of(self, entry: Mapping[str, Any], keys: Sequence[str], path: Path) -> None:
+        given = [key for key in keys if key in entry]
+        names = ", ".join(f"`{key}`" for key in keys)
+        if not given:
+            self.fault(path, f"this rule does not say where: it needs one of {names}")
+        elif len(given) > 1:
+            self.fault(path, f"this rule says where in {len(given)} ways", f"keep one of {names}")
+
+
+def _sides(entry: Mapping[str, Any]) -> tuple[int, ...] | int | None:
+    sides = entry.get("sides")
+    return tuple(sides) if isinstance(sides, list) else sides
+
+
+__all__ = ["MAX_ROUNDS", "Desk", "build", "even_sides", "resized", "spoken_key"]

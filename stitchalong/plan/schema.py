@@ -1,0 +1,352 @@
+"""The TOML document a designer writes: which keys there are and what each may hold.
+
+Only shapes are checked here: kinds of values, lengths, bounds. What the words mean together is checked in
+`checked`, which needs no pydantic. `json_schema` publishes the same for editors.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Annotated, Any, Literal
+
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Discriminator,
+    Field,
+    StringConstraints,
+    Tag,
+)
+
+from stitchalong.plan.colours import read_colour
+from stitchalong.plan.text import clean
+from stitchalong.plan.tokens import MAX_COUNT, MAX_TEXT
+
+MAX_WORKS = 2_000
+MAX_ROUNDS = 20_000
+MAX_LINE = 200
+MAX_ABOUT = 20_000
+MAX_SAY = 2_000
+MAX_REMARKS = 20_000
+MAX_SIDES = 10_000
+
+
+def _filled(text: str) -> str:
+    if not text:
+        raise ValueError("is empty")
+    return text
+
+
+def _listed(value: object) -> object:
+    return [value] if isinstance(value, str) else value
+
+
+def _framed(value: object) -> object:
+    return {"top": value, "side": value, "bottom": value} if isinstance(value, str) else value
+
+
+def _folded(*known: str) -> Callable[[object], object]:
+    """Accepts the known words in any case."""
+
+    def fold(value: object) -> object:
+        word = " ".join(value.split()).casefold() if isinstance(value, str) else value
+        return next((name for name in known if name.casefold() == word), value)
+
+    return fold
+
+
+_HEIGHT = re.compile(r"([0-9]{1,7})(?: ?(?:to|-|–) ?([0-9]{1,7})| or more)?")
+OPEN_HEIGHT = "as high as you like"
+
+
+def _height(value: object) -> object:
+    """A whole number or one of the phrases, blanks evened out."""
+    if isinstance(value, int) and not isinstance(value, bool):
+        if not 1 <= value <= MAX_ROUNDS:
+            raise ValueError(f"must be from 1 to {MAX_ROUNDS:,} rounds")
+        return str(value)
+    if isinstance(value, str):
+        words = " ".join(value.split()).casefold()
+        if words == OPEN_HEIGHT:
+            return words
+        match = _HEIGHT.fullmatch(words)
+        if match:
+            return f"{match[1]} to {match[2]}" if match[2] else words
+    raise ValueError(f'must be a number of rounds, "4 to 6", "4 or more" or "{OPEN_HEIGHT}"')
+
+
+def _sides(value: Any) -> Any:
+    """How many sides, or the count of each."""
+    counts = value if isinstance(value, list) else [value]
+    if not counts or any(not isinstance(count, int) or isinstance(count, bool) for count in counts):
+        raise ValueError("must be a whole number of sides, or the count of each as in [6, 7, 6, 5]")
+    if len(counts) > MAX_SIDES or any(not 1 <= count <= MAX_COUNT for count in counts):
+        raise ValueError(
+            f"counts of sides go from 1 to {MAX_COUNT:,}, and there are at most {MAX_SIDES:,} sides"
+        )
+    return value
+
+
+Words = Annotated[str, Field(max_length=MAX_LINE), AfterValidator(clean)]
+Title = Annotated[
+    str, Field(min_length=1, max_length=MAX_LINE), AfterValidator(clean), AfterValidator(_filled)
+]
+About = Annotated[str, Field(max_length=MAX_ABOUT), AfterValidator(lambda text: clean(text, keep_lines=True))]
+Say = Annotated[str, Field(min_length=1, max_length=MAX_SAY), AfterValidator(clean), AfterValidator(_filled)]
+Notation = Annotated[str, Field(max_length=MAX_TEXT), AfterValidator(clean)]
+Notations = Annotated[
+    list[Notation],
+    BeforeValidator(_listed, json_schema_input_type=str | list[str]),
+    Field(min_length=1, max_length=MAX_ROUNDS),
+]
+Code = Annotated[str, StringConstraints(pattern="^[A-Z]$")]
+Colour = Annotated[str, Field(max_length=MAX_LINE), AfterValidator(read_colour)]
+Millimetres = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
+RoundNumber = Annotated[int, Field(ge=1, le=MAX_ROUNDS)]
+Count = Annotated[int, Field(ge=1, le=MAX_COUNT)]
+Sides = Annotated[Any, BeforeValidator(_sides, json_schema_input_type=int | list[int])]
+Edge = Annotated[Literal["top", "bottom"], BeforeValidator(_folded("top", "bottom"))]
+
+
+class Table(BaseModel):
+    model_config = ConfigDict(extra="forbid", strict=True)
+
+
+class ThreadTable(Table):
+    """The thread."""
+
+    name: Words = Field("", description="What the thread is.")
+    colour: Words = Field("", description="Its colour, in words.")
+    note: Words = Field("", description="A note, such as a number to order it by.")
+
+
+class BeadTable(Table):
+    """One bead of the palette."""
+
+    name: Title = Field(description="What the bead is called.", examples=["sea glass"])
+    colour: Colour = Field(
+        description="#rrggbb, #rgb, or a plain name such as red, teal or charcoal.", examples=["#7fb8ad"]
+    )
+    size: Words = Field("", description="As the trade writes it: 11/0.")
+    shape: Words = Field("", description="cylinder, round, …")
+    note: Words = Field("", description="A note, such as a number to order it by.")
+    marker: bool = Field(False, description="true: this bead marks a column, so that nobody need count.")
+    length: Millimetres | None = Field(None, description="Millimetres along the hole, measured.")
+    width: Millimetres | None = Field(None, description="Millimetres across, measured.")
+    hole: Millimetres | None = Field(None, description="Millimetres of the hole, measured.")
+    price: Annotated[float, Field(ge=0, le=1_000_000, allow_inf_nan=False)] | None = Field(
+        None, description="Of one gram, in your own currency."
+    )
+
+
+class FrameTable(Table):
+    """The frame beads of a band."""
+
+    top: Code = Field(description="Code of the top beads.", examples=["C"])
+    side: Code = Field(description="Code of the side beads.", examples=["C"])
+    bottom: Code = Field(description="Code of the bottom beads.", examples=["C"])
+
+
+class BandTable(Table):
+    """Start: a band of modified right-angle weave, joined into a ring."""
+
+    start: Annotated[Literal["MRAW band"], BeforeValidator(_folded("MRAW band"))] = Field(
+        description="How the first edge is made."
+    )
+    frame: Annotated[FrameTable, BeforeValidator(_framed, json_schema_input_type=Code | FrameTable)] = Field(
+        description="The code of all frame beads, or one each for top, side and bottom.", examples=["C"]
+    )
+    units: Annotated[int, Field(ge=3, le=MAX_COUNT)] | None = Field(
+        None, description="How many units; may be left out where the spacers or sides say it."
+    )
+    spacers: Notation | None = Field(
+        None, description="The spacers in the order laid: *6S, M* 4 times.", examples=["*6S, M* 4 times"]
+    )
+    side: Code | None = Field(None, description="Instead of spacers: the code of the plain spacers.")
+    marker: Code | None = Field(None, description="With side: the code of the spacer that ends each side.")
+    sides: Sides | None = Field(
+        None, description="With side: how many sides, or the plain spacers of each: [6, 7, 6, 5]."
+    )
+    reinforce: bool = Field(
+        True, description="Whether each edge is passed through once more before it is worked."
+    )
+
+
+class RingTable(Table):
+    """Start: beads strung and closed into a ring; round 1."""
+
+    start: Annotated[Literal["ring"], BeforeValidator(_folded("ring"))] = Field(
+        description="How the first edge is made."
+    )
+    beads: Notation = Field(description="The beads strung, three or more: 6A.", examples=["6A"])
+
+
+class TubeTable(Table):
+    """Start: an even number of beads strung and closed; rounds 1 and 2."""
+
+    start: Annotated[Literal["tube"], BeforeValidator(_folded("tube"))] = Field(
+        description="How the first edge is made."
+    )
+    beads: Notation = Field(
+        description="The beads strung, an even number, six or more: 20A.", examples=["20A"]
+    )
+
+
+class IncreaseTable(Table):
+    """Pairs stacked in columns. Exactly one of over, between, sides and at says where."""
+
+    over: Annotated[str, StringConstraints(pattern="^([A-Z]|ribs)$")] | None = Field(
+        None, description="Over the beads of this code, or over the ribs of the other edge."
+    )
+    between: Code | None = Field(None, description="In the middle between two beads of this code.")
+    sides: Sides | None = Field(
+        None, description="By counting: how many sides, or the singles before each pair."
+    )
+    at: Literal["every space"] | None = Field(None, description="In every space.")
+    with_: Notations | None = Field(
+        None, alias="with", description="What is laid, MM; or a list, one for each round, worked over again."
+    )
+    from_round: RoundNumber | None = Field(None, description="The first round of this edge that increases.")
+    rounds: RoundNumber | None = Field(None, description="How many rounds it lasts; left out: to the end.")
+
+
+class DecreaseTable(Table):
+    """Spaces passed without a bead, in columns. Exactly one of over and sides says where."""
+
+    over: Annotated[str, StringConstraints(pattern="^([A-Z]|ribs)$")] | None = Field(
+        None, description="Over the beads of this code, or over the ribs."
+    )
+    sides: Sides | None = Field(
+        None, description="By counting: how many sides, or the singles before each empty space."
+    )
+    from_round: RoundNumber | None = Field(None, description="The first round of this edge that decreases.")
+    rounds: RoundNumber | None = Field(None, description="How many rounds it lasts; left out: to the end.")
+
+
+class PeyoteTable(Table):
+    """Rounds of peyote hung from an edge."""
+
+    stitch: Annotated[Literal["peyote"], BeforeValidator(_folded("peyote"))] = Field(
+        description="What is stitched."
+    )
+    edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
+    rounds: Notations = Field(
+        description="The rounds in order, worked over again until the height is reached.", examples=[["A"]]
+    )
+    height: Annotated[str, BeforeValidator(_height, json_schema_input_type=int | str)] | None = Field(
+        None,
+        description='How many rounds: 6, "4 to 6", "4 or more", "as high as you like". Left out: the list.',
+    )
+    usual: RoundNumber | None = Field(None, description="How many rounds an open height usually has.")
+    increase: IncreaseTable | None = Field(None, description="Pairs stacked in columns.")
+    decrease: DecreaseTable | None = Field(None, description="Spaces passed without a bead, in columns.")
+    fill: Notation | None = Field(
+        None, description="On the bottom edge of a band: what fills the spaces between the bottom beads."
+    )
+    reinforce: bool = Field(False, description="Whether the last round is passed through once more.")
+
+
+class WalkTable(Table):
+    """Before the step-up of the round just done: pass along so many spaces without a bead."""
+
+    walk: Count = Field(description="How many spaces.")
+    edge: Edge = Field("top", description="The edge: top or bottom.")
+
+
+class ReinforceTable(Table):
+    """Go through the last round of this edge again, adding nothing."""
+
+    reinforce: Edge = Field(description="The edge: top or bottom.")
+
+
+class RemarkTable(Table):
+    """A word to the stitcher at a place."""
+
+    say: Say = Field(description="The words.", examples=["Keep it snug."])
+    edge: Edge | None = Field(None, description="The edge; left out: the top one.")
+    round: Annotated[int, Field(ge=0, le=MAX_ROUNDS)] | None = Field(
+        None, description="Before this round; left out: at the beginning of the piece."
+    )
+    stitch: Count | None = Field(None, description="Before this stitch of the round, counted from 1.")
+
+
+STARTS = {"MRAW band": "band", "ring": "ring", "tube": "tube"}
+KINDS: dict[str, type[Table]] = {
+    "band": BandTable,
+    "ring": RingTable,
+    "tube": TubeTable,
+    "peyote": PeyoteTable,
+    "walk": WalkTable,
+    "reinforce": ReinforceTable,
+}
+
+
+def kind_of(work: object) -> str | None:
+    """Which kind of [[work]] this is; None where it does not say."""
+    if isinstance(work, Table):
+        return next(kind for kind, table in KINDS.items() if isinstance(work, table))
+    if not isinstance(work, dict):
+        return None
+    if "start" in work:
+        start = _folded(*STARTS)(work["start"])
+        return STARTS.get(start) if isinstance(start, str) else None
+    return next((kind for key, kind in _OF_KEY if key in work), None)
+
+
+_OF_KEY = (("stitch", "peyote"), ("walk", "walk"), ("reinforce", "reinforce"))
+
+WorkTable = Annotated[
+    Annotated[BandTable, Tag("band")]
+    | Annotated[RingTable, Tag("ring")]
+    | Annotated[TubeTable, Tag("tube")]
+    | Annotated[PeyoteTable, Tag("peyote")]
+    | Annotated[WalkTable, Tag("walk")]
+    | Annotated[ReinforceTable, Tag("reinforce")],
+    Discriminator(kind_of),
+]
+
+
+class Document(Table):
+    """A plan: the beads, and the work in order."""
+
+    title: Title = Field(description="What the piece is called.", examples=["Gorse ring"])
+    about: About = Field("", description="A few words about it.")
+    dollar_schema: str | None = Field(
+        None, alias="$schema", description="For editors; has no meaning here.", exclude=True
+    )
+    plain_schema: str | None = Field(
+        None, alias="schema", description="For editors; has no meaning here.", exclude=True
+    )
+    thread: ThreadTable | None = Field(None, description="The thread.")
+    beads: dict[Code, BeadTable] = Field(
+        min_length=1, description="The palette: a table for each bead code, A to Z."
+    )
+    work: list[WorkTable] = Field(
+        min_length=1, max_length=MAX_WORKS, description="The work in order, a start first."
+    )
+    remarks: list[RemarkTable] = Field(
+        default_factory=list, max_length=MAX_REMARKS, description="Words to the stitcher at places."
+    )
+
+
+def json_schema() -> dict[str, Any]:
+    """The published JSON schema (draft 2020-12) of a plan."""
+    schema = _without_null(Document.model_json_schema(by_alias=True))
+    return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
+
+
+def _without_null(schema: Any) -> Any:
+    """TOML has no null: a key that may be left out is simply left out."""
+    if isinstance(schema, list):
+        return [_without_null(part) for part in schema if part != {"type": "null"}]
+    if not isinstance(schema, dict):
+        return schema
+    found = {
+        key: _without_null(part) for key, part in schema.items() if not (key == "default" and part is None)
+    }
+    if len(found.get("anyOf", ())) == 1:
+        found |= found.pop("anyOf")[0]
+    return found
