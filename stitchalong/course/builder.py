@@ -77,6 +77,11 @@ class Builder:
         self._run_step.append(self._run_step[-1] + count * (size or 1))
         self._run_bead.append(self._run_bead[-1] + count * size)
 
+    @property
+    def is_open(self) -> bool:
+        """Whether a round has been opened and not closed."""
+        return self._open is not None
+
     def open_round(self) -> int:
         """Begin a round; gives its index."""
         self._open = (len(self._run_stitch), self.step, self.bead)
@@ -107,9 +112,7 @@ class Builder:
                 place=place,
             )
         if len(self.rounds) >= MOST_ROUNDS:
-            raise PlanError(
-                f"more than {MOST_ROUNDS:,} rounds, the most that one plan can hold", place=place
-            )
+            raise PlanError(f"more than {MOST_ROUNDS:,} rounds, the most that one plan can hold", place=place)
         self.rounds.append(
             Round(
                 part,
@@ -129,6 +132,18 @@ class Builder:
                 numbers or (number,),
             )
         )
+
+    def step_of_stitch(self, item: Round, nth: int) -> int:
+        """The step before which stitch `nth` (0-based) of a round stands; the round's end where it has fewer."""
+        for run in range(item.first_run, item.stop_run):
+            stitch = self._stitches[self._run_stitch[run]]
+            if not stitch.visits_space:
+                continue
+            count = (self._run_step[run + 1] - self._run_step[run]) // stitch.steps
+            if nth < count:
+                return self._run_step[run] + nth * stitch.steps
+            nth -= count
+        return item.stop_step
 
     def course(
         self, markers: frozenset[str], units: int, open_heights: tuple[tuple[int, int, int | None], ...]

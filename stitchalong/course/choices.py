@@ -48,7 +48,7 @@ def from_data(data: Sequence[dict[str, object]]) -> tuple[Choice, ...]:
         if kind is None:
             raise ValueError(f"not a choice: {item!r}")
         try:
-            out.append(kind(**fields))  # type: ignore[arg-type]
+            out.append(kind(**fields))  # type: ignore[arg-type, call-arg]
         except TypeError as error:
             raise ValueError(f"not a choice: {item!r}") from error
     return tuple(out)

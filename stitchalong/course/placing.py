@@ -117,9 +117,7 @@ def lay_ruled(ground: Ground, rule: Ruled, claimed: dict[int, Make]) -> list[Run
     special: dict[int, Make] = {}
     if rule.over:
         wanted = {code: make_of(lay) for code, lay in rule.over}
-        special.update(
-            (space, wanted[code]) for space, code in enumerate(ground.below()) if code in wanted
-        )
+        special.update((space, wanted[code]) for space, code in enumerate(ground.below()) if code in wanted)
     _, halves = ground.anchors()
     rib_spaces = [at >> 1 for at in halves if at & 1]
     points = sorted({*rib_spaces, *claimed})
@@ -145,26 +143,21 @@ def lay_ruled(ground: Ground, rule: Ruled, claimed: dict[int, Make]) -> list[Run
     return runs
 
 
+def _stretches(halves: Sequence[int], size: int) -> Iterator[tuple[int, int]]:
+    """The spaces between neighbouring places (in halves), cyclically: (first, how many)."""
+    for index, low in enumerate(halves):
+        high = halves[index + 1] if index + 1 < len(halves) else halves[0] + 2 * size
+        first = (low + 1) // 2
+        yield first, high // 2 - first
+
+
 def _middles(halves: Sequence[int], points: Sequence[int], size: int) -> Iterator[int]:
     """The middle space of each side; the middle two where a side has an even number."""
     bounds = sorted({*halves, *(2 * point + 1 for point in points)})
-    if not bounds:
-        bounds = [0]
-    for index, low in enumerate(bounds):
-        high = bounds[index + 1] if index + 1 < len(bounds) else bounds[0] + 2 * size
-        first = (low + 1) // 2 if low & 1 else low // 2
-        last = (high - 1) // 2
-        if low & 1:
-            first = (low + 1) // 2
-        if high & 1:
-            last = (high - 1) // 2 - 1
-        else:
-            last = high // 2 - 1
-        count = last - first + 1
-        if count <= 0:
-            continue
-        yield (first + (count - 1) // 2) % size
-        yield (first + count // 2) % size
+    for first, count in _stretches(bounds or [0], size):
+        if count > 0:
+            yield (first + (count - 1) // 2) % size
+            yield (first + count // 2) % size
 
 
 # ---- rounds written out -------------------------------------------------------------------------
@@ -349,14 +342,12 @@ def _increase_spaces(ground: Ground) -> set[int] | None:
 def _starts(ground: Ground, written: Written, around: Repeat) -> list[int]:
     """The spaces at which the reading may begin."""
     size = ground.edge.size
-    name, halves = ground.anchors()
+    _, halves = ground.anchors()
     if written.begins == "marker":
-        name, halves = "marker", ground.edge.places_of(ground.markers)
+        halves = ground.edge.places_of(ground.markers)
     if written.begins is not None:
         if not halves:
-            raise ground.refuse(
-                f"there is no {written.begins} on this edge to begin from", text=written.text
-            )
+            raise ground.refuse(f"there is no {written.begins} on this edge to begin from", text=written.text)
         return [_start_at(halves[0], written.items, size)]
     spaces = _increase_spaces(ground)
     if len(written.items) > 1 or spaces is None:
@@ -393,14 +384,12 @@ def _first_lay(items: Sequence[Item]) -> Lay | None:
 
 def _has_until(items: Sequence[Item]) -> bool:
     return any(
-        isinstance(item, Until) and item.target != "end" or isinstance(item, Repeat) and _has_until(item.items)
+        (isinstance(item, Until) and item.target != "end") or (isinstance(item, Repeat) and _has_until(item.items))
         for item in items
     )
 
 
-def _no_turn(
-    ground: Ground, written: Written, around: Repeat, misfits: Sequence[PlanError | _Reading]
-) -> PlanError:
+def _no_turn(ground: Ground, written: Written, around: Repeat, misfits: Sequence[PlanError | _Reading]) -> PlanError:
     """Why no turn fits, and what would."""
     size = ground.edge.size
     aligned = _increase_spaces(ground)
@@ -449,11 +438,7 @@ def _by_sides(ground: Ground) -> str | None:
 def sides_of(ground: Ground) -> list[int]:
     """Spaces of each side from the needle's, cyclically; empty where nothing bounds a side."""
     _, halves = ground.anchors()
-    size = ground.edge.size
-    out: list[int] = []
-    for index, low in enumerate(halves):
-        high = halves[index + 1] if index + 1 < len(halves) else halves[0] + 2 * size
-        out.append((high - 1) // 2 - low // 2 if low & 1 and high & 1 else (high + 1) // 2 - (low + 1) // 2)
+    out = [count for _, count in _stretches(halves, ground.edge.size)]
     # the last one is the side that the needle stands in
     return out[-1:] + out[:-1]
 
@@ -498,8 +483,7 @@ def _uncovered(ground: Ground, written: Written, reading: _Reading) -> PlanError
             fix += "; `no bead` where a space is meant to stay empty"
         return ground.refuse(what, fix, text=written.text)
     return ground.refuse(
-        f"{counted(-missing, 'stitch', 'stitches')} too many: the round has {counted(size, 'space')} "
-        f"and {asked_words}",
+        f"{counted(-missing, 'stitch', 'stitches')} too many: the round has {counted(size, 'space')} and {asked_words}",
         _by_sides(ground),
         text=written.text,
     )

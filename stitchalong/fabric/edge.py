@@ -36,7 +36,8 @@ class Edge:
         if not shift:
             return self
         return Edge(
-            self.size, tuple(sorted(mark._replace(at=(mark.at - shift) % (2 * self.size)) for mark in self.marks))
+            self.size,
+            tuple(sorted(mark._replace(at=(mark.at - shift) % (2 * self.size)) for mark in self.marks)),
         )
 
     def spaces_over(self, columns: Collection[int]) -> list[int]:

@@ -100,9 +100,7 @@ def lay(edge: Edge, runs: Sequence[Run], bounds: Collection[int], new_column: Ca
         flags[before] = flags.get(before, 0) | _BEFORE
         flags[after] = flags.get(after, 0) | _AFTER
     born = [(new_column(), at) for at, _ in changes if at not in marked]
-    return Laid(
-        tuple(_flagged(runs, flags)), _next_edge(edge, changes, born, new_column), tuple(changes), tuple(born)
-    )
+    return Laid(tuple(_flagged(runs, flags)), _next_edge(edge, changes, born, new_column), tuple(changes), tuple(born))
 
 
 def _flagged(runs: Sequence[Run], flags: dict[int, int]) -> list[FlaggedRun]:
@@ -130,7 +128,10 @@ def _flagged(runs: Sequence[Run], flags: dict[int, int]) -> list[FlaggedRun]:
 
 
 def _next_edge(
-    edge: Edge, changes: Sequence[tuple[int, int]], born: Sequence[tuple[int, int]], new_column: Callable[[], int]
+    edge: Edge,
+    changes: Sequence[tuple[int, int]],
+    born: Sequence[tuple[int, int]],
+    new_column: Callable[[], int],
 ) -> Edge:
     size = edge.size + sum(ups - 1 for _, ups in changes)
     if size <= 0:
@@ -206,5 +207,3 @@ def turned(runs: Sequence[FlaggedRun], spaces: int) -> tuple[FlaggedRun, ...]:
         else:
             tail.append((make, count, flag))
     return (*tail, *head)
-
-

@@ -36,14 +36,8 @@ class Kind(StrEnum):
     WALK = "walk along"
     TURN = "turn"
 
-    @property
-    def adds_beads(self) -> bool:
-        return self in _WITH_BEADS
 
-
-_WITH_BEADS = frozenset(
-    {Kind.STRING, Kind.UNIT, Kind.SINGLE, Kind.PAIR, Kind.PICOT, Kind.CORNER}
-)
+_IN_SPACES = frozenset({Kind.STRING, Kind.SINGLE, Kind.PAIR, Kind.PICOT, Kind.CORNER, Kind.SKIP})
 
 
 class Note(Flag):
@@ -119,6 +113,18 @@ class Stitch:
     def steps(self) -> int:
         """Key presses: one a bead, and one for an action without a bead."""
         return len(self.beads) or 1
+
+    @property
+    def visits_space(self) -> bool:
+        """Whether it fills (or passes) a space of its own; a move does not.
+
+        Of a band's stitches those do that carry a spacer.
+        """
+        if self.kind is Kind.UNIT:
+            return self.detail != "first"
+        if self.kind is Kind.JOIN:
+            return self.detail in ("first of five", "last of five")
+        return self.kind in _IN_SPACES
 
     def has(self, note: Note) -> bool:
         return bool(self.notes & note)

@@ -1,0 +1,148 @@
+"""The bench at which a plan is worked: what the compiler's parts share."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from stitchalong.course.builder import Builder
+from stitchalong.course.choices import Another, Choice, StepUpElsewhere
+from stitchalong.course.edges import Seed, WorkingEdge
+from stitchalong.errors import Place
+from stitchalong.fabric.edge import Edge
+from stitchalong.fabric.stitch import Note
+from stitchalong.plan.model import Band, Peyote, Plan, Reinforce, WalkAlong
+
+PART = "main"
+RIB, ENDS_SIDE, MARKER = Note.RIB.value, Note.ENDS_SIDE.value, Note.MARKER.value
+
+Foreseen = dict[str, tuple[frozenset[Seed], frozenset[int]]]
+"""edge -> (columns that will matter, columns that part sides)"""
+
+_FRESH = 1 << 40
+
+
+class Bench:
+    """One pass through a plan."""
+
+    def __init__(self, plan: Plan, choices: Sequence[Choice], foreseen: Foreseen, nth: int) -> None:
+        self.plan = plan
+        self.out = Builder(plan.title)
+        self.foreseen = foreseen
+        self.late: Foreseen = {}
+        self.another = {(c.edge, c.round): c.more for c in choices if isinstance(c, Another)}
+        self.elsewhere = {(c.edge, c.round): c.spaces for c in choices if isinstance(c, StepUpElsewhere)}
+        self.edges: dict[str, WorkingEdge] = {}
+        self.band: Band | None = None
+        self.spacers: list[str] = []
+        self.band_round = -1
+        self.here = "top"
+        self.code_columns: dict[str, set[int]] = {}
+        self.open_heights: list[tuple[int, int, int | None]] = []
+        self._columns = _FRESH
+        self._seeds = nth << 30
+        self.markers = frozenset({bead.code for bead in plan.beads if bead.marker} | _gone_over(plan))
+
+    def place(self, work: int, *, key: str = "", number: int | None = None, edge: str = "") -> Place:
+        """A place in the plan, as a person counts."""
+        return Place(
+            file=self.plan.source or None,
+            key=f"work[{work + 1}]" + (f".{key}" if key else ""),
+            round=f"round {number} on the {edge} edge" if number is not None else None,
+        )
+
+    def new_column(self) -> int:
+        self._columns += 1
+        return self._columns
+
+    def new_seed(self) -> int:
+        self._seeds += 1
+        return self._seeds
+
+    def foreseen_at_birth(self, edge: str) -> set[int]:
+        """Columns that part sides from the beginning, where the start itself is concerned."""
+        seeds, bounds = self.foreseen.get(edge, (frozenset(), frozenset()))
+        return {column for level, _, column in seeds if level == 0} | set(bounds)
+
+    def note_markers(self, codes: dict[int, str]) -> None:
+        """Keep the columns of marker beads, from column -> code."""
+        for column, code in codes.items():
+            if code in self.markers:
+                self.code_columns.setdefault(code, set()).add(column)
+
+    @property
+    def marker_columns(self) -> set[int]:
+        return {column for found in self.code_columns.values() for column in found}
+
+    def give_birth(
+        self,
+        name: str,
+        codes: Sequence[str],
+        under: Sequence[str],
+        *,
+        first: int,
+        number: int,
+        last_round: int,
+        begin: int,
+        columns: dict[int, int],
+    ) -> WorkingEdge:
+        """An edge as it is born. `columns`: place in halves -> column, of all that is known to matter."""
+        seeds, bounds = self.foreseen.get(name, (frozenset(), frozenset()))
+        state = WorkingEdge(
+            name=name,
+            edge=Edge(len(codes)).with_columns(columns.items()),
+            codes=codes,
+            under=under,
+            first=first,
+            number=number,
+            last_round=last_round,
+            seeds=sorted(seeds),
+            code_columns=self.code_columns,
+            new_column=self.new_column,
+            begin=begin,
+            stepped=True,
+            markers=self.marker_columns,
+            bounds=set(bounds),
+        )
+        self.edges[name] = state
+        return state
+
+    def facing(self, edge: str) -> frozenset[int]:
+        """Rib columns of the other edge."""
+        other = self.edges.get("bottom" if edge == "top" else "top")
+        return frozenset(other.ribs) if other else frozenset()
+
+    def next_edge(self, index: int) -> str | None:
+        """The edge of the next rounds behind this work."""
+        for item in self.plan.work[index + 1 :]:
+            if isinstance(item, Peyote):
+                return item.edge
+        return None
+
+    def right_behind(self, index: int, edge: str) -> tuple[bool, int]:
+        """What is asked for right behind this work: (a reinforcing pass?, spaces to walk along)."""
+        reinforce, walk = False, 0
+        for item in self.plan.work[index + 1 :]:
+            if isinstance(item, Reinforce) and item.edge == edge:
+                reinforce = True
+            elif isinstance(item, WalkAlong) and item.edge == edge:
+                walk += item.spaces
+            else:
+                break
+        return reinforce, walk
+
+    def hangs_later(self, index: int, edge: str) -> bool:
+        """Whether rounds hang from this edge behind this work."""
+        return any(isinstance(item, Peyote) and item.edge == edge for item in self.plan.work[index + 1 :])
+
+
+def _gone_over(plan: Plan) -> set[str]:
+    """Codes named by a rule: their beads mark columns."""
+    codes: set[str] = set()
+    for item in plan.work:
+        if isinstance(item, Peyote):
+            for rule in (item.increase, item.decrease):
+                if rule is not None:
+                    codes.update(
+                        code for code in (rule.over, getattr(rule, "between", None)) if code and code != "ribs"
+                    )
+    return codes

@@ -1,0 +1,345 @@
+"""A plan and the stitcher's choices become a course."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from stitchalong.course import hints, starts
+from stitchalong.course.bench import PART, Bench, Foreseen
+from stitchalong.course.choices import Choice
+from stitchalong.course.course import Course, Decision
+from stitchalong.course.edges import Seed, WorkingEdge
+from stitchalong.course.placing import Ground, lay_ruled, lay_written
+from stitchalong.course.rules import Stack
+from stitchalong.errors import Place, PlanError
+from stitchalong.fabric import band
+from stitchalong.fabric.peyote import Laid, Run, lay, step_up, turned
+from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.plan.model import (
+    Band,
+    Lay,
+    Peyote,
+    Plan,
+    Reinforce,
+    RingStart,
+    Ruled,
+    TubeStart,
+    WalkAlong,
+    Written,
+)
+from stitchalong.plan.model import Round as PlanRound
+
+COMPILER = 1
+"""Raised whenever the same plan would give another course."""
+
+_MOST_PASSES = 4
+
+
+def compile_plan(plan: Plan, choices: Iterable[Choice] = ()) -> Course:
+    """Derive every stitch. Raises PlanError for a plan that cannot be stitched, with the round, the space and the fix.
+
+    Ribs part the sides of every round of their edge, also of rounds worked before the first pair; where pairs are
+    placed by writing them out, that is known only afterwards, and the plan is gone through once more.
+    """
+    chosen = tuple(choices)
+    foreseen: Foreseen = {}
+    for nth in range(_MOST_PASSES):
+        bench = Bench(plan, chosen, foreseen, nth)
+        course = _work(bench)
+        if not bench.late:
+            break
+        for edge, (seeds, bounds) in bench.late.items():
+            old_seeds, old_bounds = foreseen.get(edge, (frozenset(), frozenset()))
+            foreseen = {**foreseen, edge: (old_seeds | seeds, old_bounds | bounds)}
+    return course
+
+
+def _work(bench: Bench) -> Course:
+    work = bench.plan.work
+    for index, item in enumerate(work):
+        match item:
+            case Band() | RingStart() | TubeStart():
+                if index:
+                    raise PlanError("a second start in one piece", place=bench.place(index))
+                starts.begin(bench, item)
+            case _ if index == 0:
+                break
+            case Peyote():
+                _peyote(bench, item, index)
+            case WalkAlong() | Reinforce():
+                _refuse_stray(bench, item, index)
+    if not bench.out.rounds:
+        raise PlanError(
+            "the work does not begin with a start",
+            fix='the first [[work]] table needs `start = "MRAW band"`, `"ring"` or `"tube"`',
+            place=bench.place(0),
+        )
+    hints.pin(bench.out, bench.plan, is_open=bool(bench.open_heights))
+    return bench.out.course(bench.markers, bench.band.units if bench.band else 0, tuple(bench.open_heights))
+
+
+def _refuse_stray(bench: Bench, item: WalkAlong | Reinforce, index: int) -> None:
+    """A walk or a pass belongs right behind work on the same edge, and a walk needs something to hang after it."""
+    edge = getattr(bench.plan.work[index - 1], "edge", "top")
+    if edge != item.edge:
+        raise PlanError(
+            f"the needle is not on the {item.edge} edge here",
+            fix=f'edge = "{edge}"',
+            place=bench.place(index),
+        )
+    if isinstance(item, WalkAlong) and bench.next_edge(index) != item.edge:
+        raise PlanError(
+            "nothing hangs from this edge after walking along it",
+            fix="leave the walk out",
+            place=bench.place(index),
+        )
+
+
+# ---- the other edge -----------------------------------------------------------------------------
+
+
+def _reach(bench: Bench, work: Peyote, index: int) -> WorkingEdge:
+    """Bring the needle to the edge of this work. Where it crosses, the round that follows is opened."""
+    if work.edge == "bottom" and bench.band is None:
+        raise PlanError(
+            "there is no bottom edge: only a band has two",
+            fix='edge = "top"',
+            place=bench.place(index, key="edge"),
+        )
+    state = bench.edges.get(work.edge)
+    if work.edge == bench.here and state is not None:
+        return state
+    out = bench.out
+    out.open_round()
+    hints.at_crossing(out)
+    if state is not None:
+        out.add(Kind.CROSS, detail="back")
+        bench.here = work.edge
+        return state
+    out.add(Kind.CROSS)
+    assert bench.band is not None
+    units = bench.band.units
+    other = bench.edges.get(bench.here)
+    if work.edge == "bottom":
+        feet = [(other.first + other.needle_foot(canonical)) % units if other else -1 for canonical in (True, False)]
+        planned, real = (foot % units for foot in feet)
+        state = starts.bottom_edge(bench, planned)
+        state.turn = (planned - real) % units
+        state.begin = real
+        bench.here = "bottom"
+        _fill(bench, state, work, index)
+    else:
+        assert other is not None
+        planned, real = ((other.first + 1 - other.needle_foot(canonical)) % units for canonical in (True, False))
+        state = starts.top_edge(bench, planned)
+        state.turn = (real - planned) % units
+        state.begin = real
+        bench.here = "top"
+        out.add(Kind.STEP_UP, detail="spacer")
+    return state
+
+
+def _fill(bench: Bench, state: WorkingEdge, work: Peyote, index: int) -> None:
+    """The round that fills the spaces between the bottom beads: round 0 of that edge."""
+    assert bench.band is not None
+    place = bench.place(index, key="fill", number=0, edge="bottom")
+    spec = work.fill or Ruled(Lay("single", (bench.band.bottom,)))
+    ground = _ground(bench, state, 0, place)
+    runs = lay_written(ground, spec) if isinstance(spec, Written) else lay_ruled(ground, spec, {})
+    if any(len(make.beads) != 1 for make, _ in runs):
+        raise PlanError("the fill round takes one bead in each space", place=place)
+    _foresee_rules(bench, state, index)
+    laid = _lay(bench, state, runs, 0, place)
+    _emit(bench, state, laid)
+    _close(
+        bench,
+        state,
+        laid,
+        index,
+        place,
+        technique="fill",
+        reinforce=bench.band.reinforce,
+        hangs=bool(work.rounds) or bench.hangs_later(index, work.edge),
+        walk=0,
+    )
+
+
+def _foresee_rules(bench: Bench, state: WorkingEdge, index: int) -> None:
+    """The columns that rules of later work will take part the sides from the beginning."""
+    for item in bench.plan.work[index:]:
+        if isinstance(item, Peyote) and item.edge == state.name:
+            for rule in (item.increase, item.decrease):
+                if rule is not None and rule.over is not None:
+                    state.bounds |= (
+                        bench.facing(state.name) if rule.over == "ribs" else bench.code_columns.get(rule.over, set())
+                    )
+
+
+# ---- rounds -------------------------------------------------------------------------------------
+
+
+def _peyote(bench: Bench, work: Peyote, index: int) -> None:
+    state = _reach(bench, work, index)
+    if not work.rounds:
+        return
+    rules = [
+        Stack(rule, state, bench.facing(state.name)) for rule in (work.increase, work.decrease) if rule is not None
+    ]
+    reinforce, walk = bench.right_behind(index, work.edge)
+    reinforce = reinforce or work.reinforce
+    height = work.height
+    if height.open:
+        bench.open_heights.append((height.least, height.usual, height.most))
+    done = 0
+    more = True
+    while more:
+        number = state.number + 1
+        nth = done % len(work.rounds)
+        place = bench.place(index, key=f"rounds[{nth + 1}]", number=number, edge=work.edge)
+        if not bench.out.is_open:
+            bench.out.open_round()
+        hints.at_round(bench.out, state, done, bool(rules))
+        ground = _ground(bench, state, number, place)
+        runs = _runs(ground, work.rounds[nth], rules, number, last=done + 1 >= (height.most or height.usual))
+        before = state.edge  # a rule may have marked columns on it
+        laid = _lay(bench, state, runs, number, place)
+        for rule in rules:
+            rule.adopt(before, laid)
+        _emit(bench, state, laid)
+        done += 1
+        more = _more(bench, work, state.name, number, done)
+        _close(
+            bench,
+            state,
+            laid,
+            index,
+            place,
+            technique="peyote",
+            reinforce=reinforce and not more,
+            hangs=more or bench.hangs_later(index, work.edge),
+            walk=0 if more else walk,
+        )
+    for rule in rules:
+        rule.refuse_unused(work, state.number, bench.place(index, key=rule.word))
+
+
+def _more(bench: Bench, work: Peyote, edge: str, number: int, done: int) -> bool:
+    """Whether another round of this rise follows; notes the question where the stitcher has not answered it."""
+    height = work.height
+    if done < height.least:
+        return True
+    if height.most is not None and done >= height.most:
+        return False
+    answer = bench.another.get((edge, number))
+    if answer is not None:
+        return answer
+    bench.out.decisions.append(Decision(bench.out.step, edge, number, done, height.least, height.usual, height.most))
+    return done < height.usual
+
+
+def _ground(bench: Bench, state: WorkingEdge, number: int, place: Place) -> Ground:
+    return Ground(
+        state.edge,
+        frozenset(state.ribs),
+        frozenset(state.markers),
+        bench.facing(state.name),
+        state.codes_below,
+        place,
+        number,
+    )
+
+
+def _runs(ground: Ground, spec: PlanRound, rules: Sequence[Stack], number: int, *, last: bool) -> list[Run]:
+    if isinstance(spec, Written):
+        return lay_written(ground, spec)
+    claimed: dict[int, Make] = {}
+    for rule in rules:
+        claimed.update(rule.claims(ground, spec, number, last))
+    return lay_ruled(ground, spec, claimed)
+
+
+def _lay(bench: Bench, state: WorkingEdge, runs: list[Run], number: int, place: Place) -> Laid:
+    if not any(make.beads for make, _ in runs):
+        raise PlanError("a round with no bead", fix=f"the last round that works is {number - 1}", place=place)
+    laid = lay(state.edge, runs, state.bounds, bench.new_column)
+    if laid.changes:
+        _learn(bench, state, laid)
+    return laid
+
+
+def _learn(bench: Bench, state: WorkingEdge, laid: Laid) -> None:
+    """Note the columns in which increases and empty spaces fell; those not foreseen call for another pass."""
+    spaces = {space for space, _ in laid.changes}
+    columns = {mark.column for mark in state.edge.marks if mark.at & 1 and mark.at >> 1 in spaces}
+    state.ribs |= columns
+    late = columns - state.bounds
+    seeds: set[Seed] = set()
+    for column, space in laid.born:
+        state.ribs.add(column)
+        state.bounds.add(column)
+        level, at = state.trace(2 * space + 1)
+        if level == 0:
+            size = len(state.codes)
+            number_at = band.bottom_column if state.name == "bottom" else band.top_column
+            seeds.add((0, at, number_at(at, state.first, size)))
+        elif level < len(state.levels):
+            seeds.add((level, at, bench.new_seed()))
+    if late or seeds:
+        old_seeds, old_bounds = bench.late.get(state.name, (frozenset(), frozenset()))
+        bench.late[state.name] = (
+            old_seeds | seeds,
+            old_bounds | late | {column for _, _, column in seeds},
+        )
+    state.bounds |= late
+
+
+def _emit(bench: Bench, state: WorkingEdge, laid: Laid) -> None:
+    add = bench.out.add
+    for make, count, flags in turned(laid.runs, state.turn):
+        add(make.kind, make.beads, make.ups, flags, count=count)
+
+
+def _close(
+    bench: Bench,
+    state: WorkingEdge,
+    laid: Laid,
+    index: int,
+    place: Place,
+    *,
+    technique: str,
+    reinforce: bool,
+    hangs: bool,
+    walk: int,
+) -> None:
+    """The moves that end a round, and standing on the next edge."""
+    out = bench.out
+    number = state.number + 1
+    if reinforce:
+        out.add(Kind.REINFORCE, detail="round")
+    size = laid.edge.size
+    end = step_up(turned(laid.runs, state.turn))
+    chosen = bench.elsewhere.get((state.name, number), 0) if hangs else 0
+    planned = walk % size if hangs else 0
+    walked = (planned + chosen) % size
+    if hangs:
+        if walked:
+            out.add(Kind.WALK, detail=str(walked))
+        out.add(Kind.STEP_UP, detail="walked" if walked else str(end.passes))
+    out.close_round(
+        part=PART,
+        edge=state.name,
+        number=number,
+        technique=technique,
+        work=index,
+        spaces=state.edge.size,
+        below=state.last_round,
+        begin=state.begin,
+        place=place,
+    )
+    first = laid.up_before((state.turn + end.empty) % state.edge.size)
+    state.take(laid, planned)
+    state.turn_before, state.turn = state.turn, (first + chosen) % size
+    state.begin = walked
+    state.last_round = len(out.rounds) - 1
+    state.number = number
+    state.stepped = hangs

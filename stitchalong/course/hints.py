@@ -1,0 +1,67 @@
+"""Remarks: a designer's own, and the few of each technique, pinned where they matter."""
+
+from __future__ import annotations
+
+from stitchalong.course.builder import Builder
+from stitchalong.course.course import Remark
+from stitchalong.course.edges import WorkingEdge
+from stitchalong.errors import Place, PlanError
+from stitchalong.plan.model import Plan
+
+
+def _say(out: Builder, text: str) -> None:
+    out.remarks.append(Remark(out.step, text, own=False))
+
+
+def at_band(out: Builder) -> None:
+    _say(
+        out,
+        "Pass the needle on the same side of the spacer in every unit, always in front or always behind: mixed, it shows.",
+    )
+
+
+def at_join(out: Builder) -> None:
+    _say(out, "Before joining: lay the band flat and see that there is no twist in the band.")
+
+
+def at_string(out: Builder, tube: bool) -> None:
+    if tube:
+        _say(out, "These beads are rounds 1 and 2 at once; the first bead strung belongs to round 2.")
+
+
+def at_crossing(out: Builder) -> None:
+    _say(out, "Weave through beads only; pull gently, so that no thread shows on the way to the other edge.")
+
+
+def at_round(out: Builder, state: WorkingEdge, done: int, rules: bool) -> None:
+    """What a round of peyote wants said, at its beginning."""
+    if state.number <= 1 and done == 0:
+        _say(out, "Keep this round snug: it settles the edge for all that hang from it.")
+    if done == 0 and rules:
+        _say(out, "The small space right before and right after a pair is the one that is missed; look for it.")
+
+
+def pin(out: Builder, plan: Plan, *, is_open: bool) -> None:
+    """Put the plan's remarks where they belong. Raises PlanError for a place that the piece does not have."""
+    for index, remark in enumerate(plan.remarks):
+        if remark.round is None and remark.edge is None:
+            out.remarks.append(Remark(0, remark.say, own=True))
+            continue
+        edge = remark.edge or "top"
+        number = remark.round or 0
+        found = next(
+            (item for item in out.rounds if item.edge == edge and number in item.numbers),
+            None,
+        )
+        if found is None:
+            if is_open:
+                continue
+            raise PlanError(
+                f"a remark is pinned to round {number} on the {edge} edge, which this piece does not have",
+                fix="correct `round` or `edge`",
+                place=Place(file=plan.source or None, key=f"remarks[{index + 1}]"),
+            )
+        step = found.first_step
+        if remark.stitch is not None:
+            step = out.step_of_stitch(found, remark.stitch - 1)
+        out.remarks.append(Remark(step, remark.say, own=True))

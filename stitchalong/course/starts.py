@@ -1,0 +1,233 @@
+"""Starts: what the first edge is made by."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from stitchalong.course import hints
+from stitchalong.course.bench import ENDS_SIDE, MARKER, PART, RIB, Bench
+from stitchalong.course.edges import WorkingEdge
+from stitchalong.course.words import counted
+from stitchalong.errors import PlanError
+from stitchalong.fabric import band
+from stitchalong.fabric.stitch import Kind
+from stitchalong.plan.model import Band, Item, Lay, Repeat, RingStart, TubeStart, Written
+
+_MOST_STRUNG = 1_000_000
+
+
+def begin(bench: Bench, start: Band | RingStart | TubeStart) -> None:
+    """Work the start. Raises PlanError where it cannot be closed."""
+    match start:
+        case Band():
+            _band(bench, start)
+        case RingStart():
+            codes = _strand(bench, start.beads, "beads")
+            if len(codes) < 3:
+                raise PlanError(
+                    f"a ring of {counted(len(codes), 'bead')} cannot be closed",
+                    fix="3 beads or more",
+                    place=bench.place(0, key="beads"),
+                )
+            _strung(bench, codes, [""] * len(codes), "ring")
+        case TubeStart():
+            codes = _strand(bench, start.beads, "beads")
+            if len(codes) < 6 or len(codes) % 2:
+                raise PlanError(
+                    f"an even tube needs an even number of beads, 6 or more; {len(codes)} are strung",
+                    fix=f"string {max(6, len(codes) + len(codes) % 2)}",
+                    place=bench.place(0, key="beads"),
+                )
+            _strung(bench, codes[::2], codes[1::2], "tube")
+
+
+def _strand(bench: Bench, written: Written, key: str) -> list[str]:
+    """The codes of beads strung, one by one. Raises PlanError for anything but single beads."""
+    place = bench.place(0, key=key)
+    codes: list[str] = []
+
+    def read(items: Sequence[Item]) -> None:
+        for item in items:
+            match item:
+                case Lay(form="single"):
+                    codes.extend(item.codes * item.count)
+                case Repeat(times=int(times)):
+                    for _ in range(times):
+                        read(item.items)
+                case _:
+                    raise PlanError(
+                        "only single beads with counts can be strung",
+                        fix="write `6S, M` or `*6S, M* 4 times`",
+                        place=replace(place, source=written.text or None, span=item.span),
+                    )
+            if len(codes) > _MOST_STRUNG:
+                raise PlanError(f"more than {_MOST_STRUNG:,} beads strung", place=place)
+
+    read(written.items)
+    if written.total is not None and written.total.number != len(codes):
+        raise PlanError(
+            f"{counted(len(codes), 'bead')}, not {written.total.number}",
+            fix="correct the check in brackets or the beads",
+            place=replace(place, source=written.text or None, span=written.total.span),
+        )
+    return codes
+
+
+def _notes(bench: Bench, bounds: set[int], column: int, whole: int, code: str) -> int:
+    return (
+        (RIB if column in bounds else 0)
+        | (ENDS_SIDE if (column + 1) % whole in bounds else 0)
+        | (MARKER if code in bench.markers else 0)
+    )
+
+
+# ---- ring and tube ------------------------------------------------------------------------------
+
+
+def _strung(bench: Bench, ups: list[str], under: list[str], technique: str) -> None:
+    """Beads strung and closed. A tube strings up beads and under beads in turn."""
+    tube = technique == "tube"
+    size = len(ups)
+    strung = [code for pair in zip(ups, under, strict=True) for code in pair] if tube else ups
+    stride = 1 if tube else 2
+    bench.note_markers({stride * nth: code for nth, code in enumerate(strung)})
+    bounds = bench.foreseen_at_birth("top") | bench.marker_columns
+    out = bench.out
+    index = out.open_round()
+    hints.at_string(out, tube)
+    for nth, code in enumerate(strung):
+        out.add(Kind.STRING, (code,), (0,), _notes(bench, bounds, stride * nth, 2 * size, code))
+    out.add(Kind.JOIN, detail="ring")
+    _, walk = bench.right_behind(0, "top")
+    walk %= size
+    if walk:
+        out.add(Kind.WALK, detail=str(walk))
+        out.add(Kind.STEP_UP, detail="walked")
+    number = 2 if tube else 1
+    out.close_round(
+        part=PART,
+        edge="top",
+        number=number,
+        technique=technique,
+        work=0,
+        spaces=size,
+        below=-1,
+        begin=0,
+        place=bench.place(0),
+        numbers=(1, 2) if tube else (1,),
+    )
+    state = bench.give_birth(
+        "top",
+        ups[walk:] + ups[:walk],
+        under[walk:] + under[:walk],
+        first=walk,
+        number=number,
+        last_round=index,
+        begin=walk,
+        columns={(column - 2 * walk) % (2 * size): column for column in bench.marker_columns},
+    )
+    state.bounds |= state.markers
+
+
+# ---- band ---------------------------------------------------------------------------------------
+
+
+def _band(bench: Bench, start: Band) -> None:
+    units = start.units
+    if units < band.LEAST_UNITS:
+        raise PlanError(
+            f"a band of {counted(units, 'unit')} cannot be joined",
+            fix=f"{band.LEAST_UNITS} units or more",
+            place=bench.place(0, key="units"),
+        )
+    spacers = _strand(bench, start.spacers, "spacers")
+    if len(spacers) != units:
+        raise PlanError(
+            f"{counted(len(spacers), 'spacer')} for {counted(units, 'unit')}",
+            fix="each unit carries one spacer",
+            place=bench.place(0, key="spacers"),
+        )
+    bench.band = start
+    bench.spacers = spacers
+    bench.note_markers({2 * at: code for at, code in enumerate(spacers)})
+    bounds = bench.foreseen_at_birth("top") | bench.marker_columns
+    notes = [_notes(bench, bounds, 2 * unit, 2 * units, code) for unit, code in enumerate(spacers)]
+    out = bench.out
+    bench.band_round = out.open_round()
+    hints.at_band(out)
+    frame = (start.top, start.side, start.bottom)
+    out.add(Kind.UNIT, (*frame, start.side), detail="first")
+    here = 0
+    while here < units - 2:
+        stop = here + 1
+        while stop < units - 2 and (spacers[stop], notes[stop]) == (spacers[here], notes[here]):
+            stop += 1
+        out.add(Kind.UNIT, (spacers[here], *frame), notes=notes[here], detail="unit", count=stop - here)
+        here = stop
+    hints.at_join(out)
+    out.add(Kind.JOIN, detail="settle")
+    out.add(Kind.JOIN, (spacers[-2], start.top), notes=notes[-2], detail="first of five")
+    out.add(Kind.JOIN, detail="second of five")
+    out.add(Kind.JOIN, (start.bottom,), detail="third of five")
+    out.add(Kind.JOIN, detail="fourth of five")
+    out.add(Kind.JOIN, (spacers[-1],), notes=notes[-1], detail="last of five")
+    reinforce, walk = bench.right_behind(0, "top")
+    if start.reinforce or reinforce:
+        out.add(Kind.REINFORCE, detail="top row")
+    to_top = bench.next_edge(0) == "top"
+    first = walk % units
+    if to_top:
+        if first:
+            out.add(Kind.WALK, detail=str(first))
+        out.add(Kind.STEP_UP, detail="spacer")
+    out.close_round(
+        part=PART,
+        edge="top",
+        number=0,
+        technique="band",
+        work=0,
+        spaces=units,
+        below=-1,
+        begin=0,
+        place=bench.place(0),
+    )
+    if to_top:
+        top_edge(bench, first)
+
+
+def top_edge(bench: Bench, first: int) -> WorkingEdge:
+    """The band's upper edge, begun at spacer `first`."""
+    assert bench.band is not None
+    units = bench.band.units
+    spacers = bench.spacers
+    known = {c for c in bench.marker_columns | bench.facing("top") if c < 2 * units}
+    state = bench.give_birth(
+        "top",
+        spacers[first:] + spacers[:first],
+        [bench.band.top] * units,
+        first=first,
+        number=0,
+        last_round=bench.band_round,
+        begin=first,
+        columns={(column - 2 * first) % (2 * units): column for column in known},
+    )
+    state.bounds |= state.markers
+    return state
+
+
+def bottom_edge(bench: Bench, first: int) -> WorkingEdge:
+    """The row of bottom beads, begun in the space under spacer `first` and met in descending order."""
+    assert bench.band is not None
+    units = bench.band.units
+    known = {c for c in bench.marker_columns | bench.facing("bottom") if c < 2 * units}
+    return bench.give_birth(
+        "bottom",
+        [bench.band.bottom] * units,
+        [bench.band.side] * units,
+        first=first,
+        number=-1,
+        last_round=bench.band_round,
+        begin=first,
+        columns={band.bottom_column(column, first, units): column for column in known},
+    )

@@ -1,0 +1,296 @@
+"""Which beads the needle passes through: bead numbers, stitch by stitch, computed where somebody looks.
+
+Bead numbers count from 1 in the order picked up.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections import OrderedDict
+from collections.abc import Iterator
+
+from stitchalong.course.course import Course, Round
+from stitchalong.fabric import band
+from stitchalong.fabric.stitch import Kind, Stitch
+
+_KEPT = 32
+
+
+class RoundView:
+    """One round with its beads by number. `index` is the round's in the course."""
+
+    def __init__(self, threads: Threads, index: int) -> None:
+        course = threads.course
+        self.threads = threads
+        self.index = index
+        self.round: Round = course.rounds[index]
+        self._stitches: list[Stitch] = []
+        self._space_at: list[int] = []
+        self._up_at: list[int] = []
+        self._bead_at: list[int] = []
+        self.moves: dict[int, Stitch] = {}
+        """run -> a stitch of the round that visits no space"""
+        space = up = 0
+        for run in range(self.round.first_run, self.round.stop_run):
+            stitch = course.stitch_of(run)
+            if not stitch.visits_space:
+                self.moves[run] = stitch
+                continue
+            count = course.count_of(run)
+            self._stitches.append(stitch)
+            self._space_at.append(space)
+            self._up_at.append(up)
+            self._bead_at.append(course.run_bead[run] + 1)
+            space += count
+            up += count * len(stitch.ups)
+        self.ups = up
+        self.spaces = space
+
+    # ---- beads of this round --------------------------------------------------------------------
+
+    def up(self, nth: int) -> int:
+        """Bead number of the nth up bead (cyclically) that the round leaves, in the order laid."""
+        technique, units = self.round.technique, self.round.spaces
+        if technique == "band":
+            return band.spacer(nth % units, units)
+        if technique == "ring":
+            return nth % units + 1
+        if technique == "tube":
+            return 2 * (nth % units) + 1
+        space, which = self._find_up(nth % self.ups)
+        return self.beads_in(space)[which]
+
+    def _find_up(self, nth: int) -> tuple[int, int]:
+        """(space, index of the bead in its stitch) of an up bead."""
+        run = bisect_right(self._up_at, nth) - 1
+        stitch = self._stitches[run]
+        while not stitch.ups:  # a run of empty spaces has no up beads of its own
+            run -= 1
+            stitch = self._stitches[run]
+        within, which = divmod(nth - self._up_at[run], len(stitch.ups))
+        return self._space_at[run] + within, stitch.ups[which]
+
+    def beads_in(self, space: int) -> list[int]:
+        """Bead numbers laid in a space, in the order picked up."""
+        run = bisect_right(self._space_at, space) - 1
+        size = len(self._stitches[run].beads)
+        first = self._bead_at[run] + (space - self._space_at[run]) * size
+        return list(range(first, first + size))
+
+    def first_up_in(self, space: int) -> int:
+        """How many beads of the stitch in this space come up to its first up bead."""
+        run = bisect_right(self._space_at, space) - 1
+        ups = self._stitches[run].ups
+        return ups[0] + 1 if ups else 0
+
+    # ---- what it hangs from ---------------------------------------------------------------------
+
+    @property
+    def below(self) -> RoundView:
+        return self.threads.view(self.round.below)
+
+    def lower(self, nth: int) -> int:
+        """Bead number of up bead `nth` of the edge below, counted from where the round began."""
+        below, begin = self.below, self.round.begin
+        if self.round.technique == "fill":
+            units = below.round.spaces
+            return band.bottom((begin + 1 - nth) % units, units)
+        return below.up((begin + nth) % self.round.spaces)
+
+    def zigzag(self, spaces: int) -> Iterator[int]:
+        """The way along the edge: the beads of each space, then the up bead that closes it."""
+        for space in range(spaces):
+            yield from self.beads_in(space)
+            yield self.lower((space + 1) % self.round.spaces)
+
+    # ---- passes ---------------------------------------------------------------------------------
+
+    def through(self, run: int, nth: int = 0) -> list[int]:
+        """The beads passed through to finish stitch `nth` of a run of this round (not those just picked up)."""
+        course = self.threads.course
+        stitch = course.stitch_of(run)
+        if stitch.kind in (Kind.UNIT, Kind.JOIN):
+            return self._through_start(run, nth, stitch)
+        if stitch.kind is Kind.STRING:
+            return []
+        if stitch.visits_space:
+            space = self._space_at[self._run_index(run)] + nth
+            return [self.lower((space + 1) % self.round.spaces)]
+        match stitch.kind:
+            case Kind.STEP_UP:
+                return self._step_up(run, stitch)
+            case Kind.WALK:
+                return self._walk(int(stitch.detail))
+            case Kind.REINFORCE:
+                if stitch.detail == "top row":
+                    row = band.top_row(self.round.spaces)
+                    return [*row[1:], row[0]]
+                return list(self.zigzag(self.round.spaces))
+            case Kind.CROSS:
+                return self.threads.crossing(self.index)
+        raise AssertionError(stitch.kind)
+
+    def _run_index(self, run: int) -> int:
+        """Index of a run among those that visit spaces."""
+        return run - self.round.first_run - sum(1 for move in self.moves if move < run)
+
+    def _through_start(self, run: int, nth: int, stitch: Stitch) -> list[int]:
+        units = self.round.spaces
+        match stitch.detail:
+            case "ring":
+                return [1]
+            case "first":
+                return [band.top(0, units)]
+            case "unit":
+                unit = self._space_at[self._run_index(run)] + nth + 1
+                return [band.side(unit - 1, units), band.top(unit, units)]
+            case "settle":
+                last = units - 2
+                return [
+                    band.side(last, units),
+                    band.bottom(last, units),
+                    band.side(last - 1, units),
+                    band.top(last, units),
+                ]
+            case "second of five":
+                return [band.side(units - 1, units)]
+            case "fourth of five":
+                return [band.side(units - 2, units), band.top(units - 1, units)]
+            case "last of five":
+                return [band.top(0, units)]
+        return []
+
+    def _step_up(self, run: int, stitch: Stitch) -> list[int]:
+        if stitch.detail == "spacer":
+            if self.round.technique == "band":
+                return [self.up(self._walked())]
+            return [self.lower(0)]
+        if stitch.detail == "walked":
+            return [self.up(self._walked())]
+        empty = 0
+        while not self.first_up_in(empty):
+            empty += 1
+        passed = [self.lower(nth + 1) for nth in range(empty)]
+        return passed + self.beads_in(empty)[: self.first_up_in(empty)]
+
+    def _walked(self) -> int:
+        return next((int(move.detail) for move in self.moves.values() if move.kind is Kind.WALK), 0)
+
+    def _walk(self, beads: int) -> list[int]:
+        technique, units = self.round.technique, self.round.spaces
+        if technique == "band":
+            return band.top_row(units)[1 : 2 * beads + 1]
+        if technique == "ring":
+            return list(range(2, beads + 1))
+        if technique == "tube":
+            return list(range(2, 2 * beads + 1))
+        target = self.up(beads)
+        way: list[int] = []
+        for bead in self.zigzag(self.round.spaces):
+            if bead == target:
+                break
+            way.append(bead)
+        return way
+
+    def descend(self, nth: int) -> tuple[list[int], int]:
+        """From up bead `nth` forward and down to the band: (beads passed, spacer or bottom bead reached, by unit)."""
+        way: list[int] = []
+        view: RoundView = self
+        while view.round.technique != "band":
+            space, which = view._find_up(nth % view.ups)
+            way.extend(view.beads_in(space)[which + 1 :])
+            way.append(view.lower((space + 1) % view.round.spaces))
+            nth = view.foot(space + 1)
+            view = view.below
+        return way, nth
+
+    def foot(self, nth: int) -> int:
+        """Up bead `nth` of the edge below as that round numbers it; for a band its unit."""
+        units = self.round.spaces
+        if self.round.technique == "fill":
+            return (self.round.begin + 1 - nth) % units
+        return (self.round.begin + nth) % units
+
+
+class Threads:
+    """The rounds of a course with their beads by number; keeps the last few."""
+
+    def __init__(self, course: Course) -> None:
+        self.course = course
+        self._views: OrderedDict[int, RoundView] = OrderedDict()
+
+    def view(self, index: int) -> RoundView:
+        view = self._views.get(index)
+        if view is None:
+            view = self._views[index] = RoundView(self, index)
+            if len(self._views) > _KEPT:
+                self._views.popitem(last=False)
+        else:
+            self._views.move_to_end(index)
+        return view
+
+    def code(self, bead: int) -> str:
+        """The code of a bead by its number."""
+        course = self.course
+        run = bisect_right(course.run_bead, bead - 1) - 1
+        beads = course.stitch_of(run).beads
+        return beads[(bead - 1 - course.run_bead[run]) % len(beads)]
+
+    def through(self, run: int, nth: int = 0) -> list[int]:
+        """The beads that a stitch passes through (not those just picked up)."""
+        return self.view(self.course.round_of(self.course.run_step[run])).through(run, nth)
+
+    def crossing(self, index: int) -> list[int]:
+        """The way from the end of the round before `index` to the other edge."""
+        course = self.course
+        target = course.rounds[index]
+        units = course.units
+        way, unit = self._down(index - 1)
+        back = course.stitch_of(target.first_run).detail == "back"
+        if target.edge == "bottom":
+            unit = (unit + 1) % units
+            way += [band.top(unit, units), band.side(unit, units), band.bottom(unit, units)]
+            if back:
+                begin = self._first_round("bottom").begin
+                fill = self.view(course.rounds.index(self._first_round("bottom")))
+                while unit != (begin + 1) % units:
+                    unit = (unit - 1) % units
+                    way += [fill.beads_in((begin - unit) % units)[0], band.bottom(unit, units)]
+        else:
+            way += [band.side((unit - 1) % units, units), band.top(unit, units)]
+            if back:
+                begin = self._first_round("top").begin
+                while unit != begin:
+                    way += [band.spacer(unit, units), band.top((unit + 1) % units, units)]
+                    unit = (unit + 1) % units
+                way.append(band.spacer(begin, units))
+        return way + self._up_again(index) if back else way
+
+    def _first_round(self, edge: str) -> Round:
+        return next(item for item in self.course.rounds if item.edge == edge and item.technique != "band")
+
+    def _down(self, index: int) -> tuple[list[int], int]:
+        """From the needle at the end of this round down to the band."""
+        view = self.view(index)
+        units = self.course.units
+        if view.round.technique == "band":
+            # out of the first top bead, as if one came from the spacer before it
+            return [], units - 1
+        last = self.course.stitch_of(view.round.stop_run - 1)
+        if last.kind is Kind.STEP_UP:
+            return view.descend(view._walked())
+        if view.below.round.technique == "band":
+            return [], view.foot(0)
+        return view.below.descend(view.foot(0))
+
+    def _up_again(self, index: int) -> list[int]:
+        """Along all step-ups of the edge that is come back to."""
+        edge = self.course.rounds[index].edge
+        way: list[int] = []
+        for nth, item in enumerate(self.course.rounds[:index]):
+            if item.edge == edge and item.technique != "band":
+                view = self.view(nth)
+                for run, move in view.moves.items():
+                    if move.kind is Kind.WALK or (move.kind is Kind.STEP_UP and move.detail != "spacer"):
+                        way += view.through(run)
+        return way
