@@ -19,8 +19,11 @@ from typing import Any
 
 from stitchalong.errors import Place, StoreError
 from stitchalong.store import schema
+from stitchalong.store.locks import FileLock
 
 FILE_NAME = "pieces.db"
+COPIES = "copies"
+"""the folder beside it that holds copies of it"""
 BUSY_SECONDS = 1.0
 OPEN_BUSY_SECONDS = 5.0
 """another window may be in the middle of a migration"""
@@ -51,9 +54,7 @@ def _told(path: Path, error: sqlite3.Error) -> StoreError:
     for start, what, fix in _MEANINGS:
         if name.startswith(start):
             return StoreError(what, fix=fix, place=Place(str(path)))
-    return StoreError(
-        f"the database says: {' '.join(str(error).split())}", fix=_RESTORE, place=Place(str(path))
-    )
+    return StoreError(f"the database says: {' '.join(str(error).split())}", fix=_RESTORE, place=Place(str(path)))
 
 
 _MEANINGS = (
@@ -74,6 +75,11 @@ _MEANINGS = (
 )
 
 
+def in_use_lock(folder: Path) -> Path:
+    """Held shared by whoever has the pieces open, unshared by whoever puts a copy in their place."""
+    return folder / "pieces.lock"
+
+
 def damaged(path: Path, what: str) -> StoreError:
     return StoreError(f"the file is damaged: {what}", fix=_RESTORE, place=Place(str(path)))
 
@@ -81,35 +87,50 @@ def damaged(path: Path, what: str) -> StoreError:
 class Database:
     """A connection of one thread. Every fault it meets is a `StoreError`."""
 
-    def __init__(self, path: Path, connection: sqlite3.Connection) -> None:
+    def __init__(self, path: Path, connection: sqlite3.Connection, lock: FileLock) -> None:
         self.path = path
         self._connection = connection
+        self._lock = lock
         self._identity = _identity(path)
 
     @classmethod
     def open(
-        cls, folder: Path, *, clock: Callable[[], float], before: Callable[[Database], None]
+        cls,
+        folder: Path,
+        *,
+        clock: Callable[[], float],
+        before: Callable[[Database], object],
+        any_thread: bool = False,
     ) -> Database:
         """The database in `folder`, made or brought to the newest version.
 
-        `before` is called before a migration of a database that holds anything, to copy it.
-        Raises `StoreError`; a file that is refused is left as it is.
+        `before` is called before a migration of a database that holds anything, to copy it. `any_thread`
+        lets a thread other than this one use it, one at a time. Raises `StoreError`; a file that is refused
+        is left as it is.
         """
         path = folder / FILE_NAME
-        _look(path)
         with faults(path):
-            connection = sqlite3.connect(path, timeout=OPEN_BUSY_SECONDS, isolation_level=None)
-        database = cls(path, connection)
+            lock = FileLock.take(in_use_lock(folder), shared=True)
+        if lock is None:
+            raise StoreError("a copy is just being brought back", fix="try again", place=Place(str(path)))
         try:
+            _look(path)
             with faults(path):
-                for pragma in _PRAGMAS:
-                    connection.execute(f"PRAGMA {pragma}")
+                connection = sqlite3.connect(
+                    path, OPEN_BUSY_SECONDS, isolation_level=None, check_same_thread=not any_thread
+                )
+        except BaseException:
+            lock.release()
+            raise
+        database = cls(path, connection, lock)
+        try:
+            for pragma in _PRAGMAS:
+                database.execute(f"PRAGMA {pragma}")
             database._migrate(clock, before)
             database._check()
-            with faults(path):
-                connection.execute(f"PRAGMA busy_timeout = {int(BUSY_SECONDS * 1000)}")
+            database.execute(f"PRAGMA busy_timeout = {int(BUSY_SECONDS * 1000)}")
         except BaseException:
-            connection.close()
+            database.close()
             raise
         return database
 
@@ -161,8 +182,9 @@ class Database:
     def close(self) -> None:
         """Close; nothing waits to be written, so nothing can fail to be kept."""
         self._connection.close()
+        self._lock.release()
 
-    def _migrate(self, clock: Callable[[], float], before: Callable[[Database], None]) -> None:
+    def _migrate(self, clock: Callable[[], float], before: Callable[[Database], object]) -> None:
         newest = len(schema.MIGRATIONS)
         version = self._version()
         if 0 < version < newest:
@@ -190,6 +212,9 @@ class Database:
         tables = {name for (name,) in self.rows("SELECT name FROM sqlite_schema WHERE type = 'table'")}
         if not tables >= schema.TABLES:
             raise damaged(self.path, f"no table {min(schema.TABLES - tables)}")
+        # a piece that drops out of the table would not be missed otherwise; the table is small
+        if self.rows("PRAGMA quick_check(piece)") != [("ok",)]:
+            raise damaged(self.path, "the table of pieces")
 
     def _version(self) -> int:
         return int(self.rows("PRAGMA user_version")[0][0])
@@ -230,14 +255,14 @@ def _look(path: Path) -> None:
             fix="use a newer Python",
         )
     if path.is_dir():
-        raise StoreError(
-            "there is a folder where the pieces should be", fix="move it away", place=Place(str(path))
-        )
+        raise StoreError("there is a folder where the pieces should be", fix="move it away", place=Place(str(path)))
     if not path.exists() or path.stat().st_size == 0:
         log = path.with_name(path.name + "-wal")
         if log.exists() and log.stat().st_size:
             # SQLite would throw such a log away
             raise damaged(path, "it is empty or gone, though its log is there")
+        if any((path.parent / COPIES).glob("pieces-*.db")):
+            raise damaged(path, f"it is empty or gone, though there are copies of it in {COPIES}")
         return
     if path.with_name(path.name + "-journal").exists():
         return  # broken off while it was made: SQLite puts that right

@@ -35,9 +35,7 @@ def ready(folder: Path, mounts: Path = MOUNTS) -> None:
             place=place,
         ) from error
     except OSError as error:
-        raise StoreError(
-            f"the folder cannot be made: {error.strerror}", fix=elsewhere, place=place
-        ) from error
+        raise StoreError(f"the folder cannot be made: {error.strerror}", fix=elsewhere, place=place) from error
     with faults(folder):
         file = folder / FILE_NAME
         if not os.access(folder, os.W_OK | os.X_OK):

@@ -58,7 +58,7 @@ def summaries(
 
 
 def _summary(path: Path, row: tuple[Any, ...]) -> PieceSummary:
-    if row[-1] != seal(*row[1:-1]):
+    if row[-1] != seal(*row[:-1]):
         raise damaged(path, f"piece {row[0]} does not read as it was kept")
     return PieceSummary(*row[:-1])
 
@@ -79,23 +79,29 @@ def whole(connection: sqlite3.Connection, path: Path, piece_id: int) -> PieceRow
     """A piece with its plan."""
     head = summary(connection, path, piece_id)
     row = connection.execute(f"SELECT {_WORK}, seal FROM work WHERE piece = ?", (piece_id,)).fetchone()
-    if row is None or row[-1] != seal(*row[:-1]):
+    if row is None or row[-1] != seal(piece_id, *row[:-1]):
         raise damaged(path, f"the plan of piece {piece_id} does not read as it was kept")
     return PieceRow(*(getattr(head, name) for name in _FIELDS), *row[:-1])
 
 
-def write(connection: sqlite3.Connection, state: PieceSummary) -> int:
-    """Write the row of a piece; one with the id 0 is new. Its id."""
-    row = tuple(getattr(state, name) for name in _FIELDS[1:])
-    values = (*row, name_key(state.name), seal(*row))
-    columns = (*_FIELDS[1:], "name_key", "seal")
-    if not state.id:
-        marks = ", ".join("?" * len(columns))
-        added = connection.execute(f"INSERT INTO piece ({', '.join(columns)}) VALUES ({marks})", values)
-        return int(added.lastrowid or 0)
-    marks = ", ".join(f"{column} = ?" for column in columns)
-    connection.execute(f"UPDATE piece SET {marks} WHERE id = ?", (*values, state.id))
-    return state.id
+def add(connection: sqlite3.Connection, state: PieceSummary) -> int:
+    """A row for a new piece, whose id the database gives. Its id."""
+    row = (*(getattr(state, name) for name in _FIELDS[1:]), name_key(state.name), 0)
+    marks = ", ".join("?" * len(row))
+    added = connection.execute(f"INSERT INTO piece ({', '.join(_FIELDS[1:])}, name_key, seal) VALUES ({marks})", row)
+    piece_id = int(added.lastrowid or 0)
+    write(connection, replace(state, id=piece_id))
+    return piece_id
+
+
+def write(connection: sqlite3.Connection, state: PieceSummary) -> None:
+    """Write the row of a piece anew."""
+    row = tuple(getattr(state, name) for name in _FIELDS)
+    marks = ", ".join(f"{name} = ?" for name in _FIELDS[1:])
+    connection.execute(
+        f"UPDATE piece SET {marks}, name_key = ?, seal = ? WHERE id = ?",
+        (*row[1:], name_key(state.name), seal(*row), state.id),
+    )
 
 
 def write_work(
@@ -111,7 +117,7 @@ def write_work(
     row = (plan_text, plan_data, plan_name, compiler, choices)
     connection.execute(
         f"INSERT OR REPLACE INTO work (piece, {_WORK}, seal) VALUES (?, ?, ?, ?, ?, ?, ?)",
-        (piece_id, *row, seal(*row)),
+        (piece_id, *row, seal(piece_id, *row)),
     )
 
 
@@ -125,7 +131,7 @@ def write_events(connection: sqlite3.Connection, piece_id: int, kept: Iterable[K
 def _press(piece_id: int, kept: Kept) -> tuple[str | int | float, ...]:
     event = kept.event
     row = (kept.seq, kept.at, event.kind, event.amount, event.position, event.redo_to, event.data)
-    return piece_id, *row, seal(*row)
+    return piece_id, *row, seal(piece_id, *row)
 
 
 def events(
@@ -140,21 +146,38 @@ def events(
         "SELECT seq, at, kind, amount, position, redo_to, data, seal FROM press WHERE piece = ? " + rest,
         (piece_id, *values),
     ):
-        if crc != seal(*row):
+        if crc != seal(piece_id, *row):
             raise damaged(path, f"event {row[0]} of piece {piece_id} does not read as it was kept")
         yield Kept(row[0], row[1], Event(*row[2:]))
 
 
+def tail(connection: sqlite3.Connection, path: Path, piece_id: int, n: int) -> list[Kept]:
+    """The last `n` events, oldest first; checked to be the last, and to lead to where the piece stands."""
+    state = summary(connection, path, piece_id)
+    found = list(events(connection, path, piece_id, "ORDER BY seq DESC LIMIT ?", (n,)))[::-1]
+    first = state.seq - min(n, state.seq) + 1
+    if [kept.seq for kept in found] != list(range(first, state.seq + 1)) or (
+        found and (found[-1].event.position, found[-1].event.redo_to) != (state.position, state.redo_to)
+    ):
+        raise damaged(path, f"events of piece {piece_id} are missing")
+    return found
+
+
 def apply(connection: sqlite3.Connection, path: Path, record: Record, now: float) -> int:
-    """Keep a record; the new number of the piece. Raises `Conflict`, before anything is written."""
+    """Keep a record; the new number of the piece.
+
+    Raises `Conflict`, or another `StoreError`, before anything is written.
+    """
     state = summary(connection, path, record.piece_id)
     if state.seq != record.expected_seq:
         raise Conflict(state.name, record.expected_seq, state.seq)
+    if record.choices is not None:
+        row = whole(connection, path, state.id)
+        plan = row.plan_text, row.plan_data, row.plan_name, row.compiler
+        write_work(connection, state.id, *plan, record.choices)
     if record.events:
-        first = state.seq + 1
-        write_events(
-            connection, state.id, (Kept(seq, now, event) for seq, event in enumerate(record.events, first))
-        )
+        numbered = enumerate(record.events, state.seq + 1)
+        write_events(connection, state.id, (Kept(seq, now, event) for seq, event in numbered))
         last = record.events[-1]
         gap = now - state.touched
         state = replace(
@@ -168,8 +191,4 @@ def apply(connection: sqlite3.Connection, path: Path, record: Record, now: float
     if record.steps is not None:
         state = replace(state, steps=record.steps)
     write(connection, replace(state, place=record.place))
-    if record.choices is not None:
-        row = whole(connection, path, state.id)
-        plan = row.plan_text, row.plan_data, row.plan_name, row.compiler
-        write_work(connection, state.id, *plan, record.choices)
     return state.seq

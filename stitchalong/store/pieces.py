@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-import re
-import secrets
-import unicodedata
-from collections.abc import Callable, Iterable, Sequence
+import os
+from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from stitchalong.errors import StoreError
-from stitchalong.store import journal
-from stitchalong.store.database import Database
+from stitchalong.store import copies, journal, notes
+from stitchalong.store.database import Database, faults
 from stitchalong.store.folder import ready
 from stitchalong.store.journal import Kept
+from stitchalong.store.locks import FileLock
+from stitchalong.store.names import NAME_LIMIT, good_name, new_name, pick
 from stitchalong.store.rows import Event, Note, PieceRow, PieceSummary, Record, State, clean, name_key
 
-NAME_LIMIT = 80
-NOTE_LIMIT = 2000
-_LIST_FIX = "`stitchalong pieces` lists what there is"
+HELD = "held"
+"""the folder of the claims that windows have on pieces"""
+
+if TYPE_CHECKING:
+    from stitchalong.store.unpack import Unpacked
 
 
 class Store:
@@ -32,7 +36,7 @@ class Store:
     def open(cls, folder: Path, *, clock: Callable[[], float]) -> Store:
         """The store in `folder`, which is made where it is missing. `clock` gives epoch seconds, UTC."""
         ready(folder)
-        return cls(Database.open(folder, clock=clock, before=lambda database: None), clock)
+        return cls(Database.open(folder, clock=clock, before=lambda old: copies.copy_before(old, clock())), clock)
 
     @property
     def path(self) -> Path:
@@ -40,6 +44,9 @@ class Store:
         return self._database.path
 
     def close(self) -> None:
+        """Close; once a day a copy is made first. What was recorded is kept without this too."""
+        with suppress(StoreError):  # the pieces are safe, and whoever closes cannot mend the copy
+            copies.make_if_due(self._database, self._clock())
         self._database.close()
 
     # ---- pieces -------------------------------------------------------------------------------------
@@ -67,8 +74,8 @@ class Store:
             taken = self._names()
             state = PieceSummary(
                 id=0,
-                uid=secrets.token_hex(16),
-                name=_new_name(title, taken) if name is None else _good_name(name, taken),
+                uid=os.urandom(16).hex(),
+                name=new_name(title, taken) if name is None else good_name(name, taken),
                 title=clean(title, NAME_LIMIT),
                 begun=now,
                 touched=now,
@@ -80,7 +87,7 @@ class Store:
                 state="going",
                 seconds=0.0,
             )
-            piece_id = journal.write(connection, state)
+            piece_id = journal.add(connection, state)
             journal.write_work(connection, piece_id, plan_text, plan_data, plan_name, compiler, choices)
             return journal.whole(connection, self.path, piece_id)
 
@@ -99,26 +106,13 @@ class Store:
 
         Raises `StoreError` that names what is like it, or all that the beginning fits.
         """
-        every = self.pieces(include_away=True)
-        key = name_key(clean(word, NAME_LIMIT))
-        if key.isdecimal() and key.isascii():
-            fits = [piece for piece in every if piece.id == int(key)]
-        else:
-            fits = [piece for piece in every if name_key(piece.name) == key]
-            fits = fits or [piece for piece in every if key and name_key(piece.name).startswith(key)]
-        if len(fits) == 1:
-            return self.piece(fits[0].id)
-        asked = clean(word, NAME_LIMIT)
-        if fits:
-            listed = ", ".join(f"{piece.id} {piece.name}" for piece in fits)
-            raise StoreError(f"“{asked}” fits several pieces: {listed}", fix="give the number of one")
-        raise StoreError(f"there is no piece “{asked}”", fix=_like(asked, every))
+        return self.piece(pick(word, self.pieces(include_away=True)).id)
 
     def rename(self, piece_id: int, name: str) -> None:
         with self._database.transaction() as connection:
             state = journal.summary(connection, self.path, piece_id)
             taken = self._names() - {name_key(state.name)}
-            journal.write(connection, replace(state, name=_good_name(name, taken)))
+            journal.write(connection, replace(state, name=good_name(name, taken)))
 
     def finish(self, piece_id: int) -> None:
         """The last bead is laid."""
@@ -135,8 +129,10 @@ class Store:
     def remove(self, piece_id: int) -> None:
         """The piece and all that belongs to it, for good."""
         with self._database.transaction() as connection:
-            journal.summary(connection, self.path, piece_id)
+            uid = journal.summary(connection, self.path, piece_id).uid
             connection.execute("DELETE FROM piece WHERE id = ?", (piece_id,))
+        with suppress(OSError):
+            (self.path.parent / HELD / uid).unlink()
 
     def _set_state(self, piece_id: int, state: State) -> None:
         with self._database.transaction() as connection:
@@ -196,9 +192,8 @@ class Store:
 
     def tail(self, piece_id: int, n: int) -> list[Kept]:
         """The last `n` events, oldest first."""
-        rest = "ORDER BY seq DESC LIMIT ?"
         with self._database.reading() as connection:
-            return list(journal.events(connection, self.path, piece_id, rest, (n,)))[::-1]
+            return journal.tail(connection, self.path, piece_id, n)
 
     def told(self, piece_id: int) -> list[Kept]:
         """The events that carry data (choices, marks and the like), oldest first."""
@@ -215,59 +210,47 @@ class Store:
 
     def add_note(self, piece_id: int, position: int, text: str) -> Note:
         """Pin a note to a position. Raises `StoreError` where it says nothing."""
-        words = clean(text, NOTE_LIMIT)
-        if not words:
-            raise StoreError("the note says nothing", fix="write what to remember here")
-        now = float(self._clock())
         with self._database.transaction() as connection:
             journal.summary(connection, self.path, piece_id)
-            added = connection.execute(
-                "INSERT INTO note (piece, position, text, at) VALUES (?, ?, ?, ?)",
-                (piece_id, position, words, now),
-            )
-            return Note(int(added.lastrowid or 0), position, words, now)
+            return notes.add(connection, piece_id, position, text, float(self._clock()))
 
     def notes(self, piece_id: int) -> list[Note]:
         """In the order of their positions."""
-        found = self._database.rows(
-            "SELECT id, position, text, at FROM note WHERE piece = ? ORDER BY position, id", (piece_id,)
-        )
-        return [Note(*row) for row in found]
+        with self._database.reading() as connection:
+            return notes.every(connection, self.path, piece_id)
 
     def remove_note(self, note_id: int) -> None:
         """Raises `StoreError` where there is no such note."""
         with self._database.transaction() as connection:
-            if connection.execute("DELETE FROM note WHERE id = ?", (note_id,)).rowcount == 0:
-                raise StoreError(f"there is no note {note_id}", fix="it was removed before")
+            notes.remove(connection, note_id)
 
+    # ---- keeping it safe ----------------------------------------------------------------------------
 
-def _like(word: str, pieces: Iterable[PieceSummary]) -> str:
-    from difflib import get_close_matches
+    def hold(self, piece_id: int) -> FileLock | None:
+        """Claim a piece for this window; None where another window has it.
 
-    names = {name_key(piece.name): piece.name for piece in pieces}
-    close = get_close_matches(name_key(word), list(names), n=1)
-    return f"did you mean “{names[close[0]]}”?" if close else _LIST_FIX
+        The claim ends with `release` or with the process. It is a courtesy: to take a piece over from a
+        window that has it, record an event (a `mark`), and the other window's next record is a `Conflict`.
+        """
+        with self._database.reading() as connection:
+            uid = journal.summary(connection, self.path, piece_id).uid
+        folder = self.path.parent / HELD
+        with faults(folder):
+            folder.mkdir(exist_ok=True)
+            return FileLock.take(folder / uid)
 
+    def copy(self) -> copies.Copy:
+        """Copy all pieces now."""
+        return copies.make(self._database, copies.ASKED, self._clock())
 
-def _good_name(name: str, taken: set[str]) -> str:
-    words = clean(name, NAME_LIMIT)
-    if not any(char.isalpha() for char in words):
-        raise StoreError(
-            "a piece's name needs a letter", fix="a number alone would be read as a piece's number"
-        )
-    if name_key(words) in taken:
-        raise StoreError(f"there is a piece “{words}” already", fix="choose another name")
-    return words
+    def pack(self, piece_id: int, target: Path, *, overwrite: bool = False) -> None:
+        """Write one piece, all of it, into one file."""
+        from stitchalong.store.parcel import pack
 
+        pack(self._database, piece_id, target, overwrite=overwrite)
 
-def _new_name(title: str, taken: set[str]) -> str:
-    """Of the title's words: `Gorse ring` becomes `gorse-ring`, then `gorse-ring-2`."""
-    words = re.findall(r"\w+", unicodedata.normalize("NFC", clean(title, NAME_LIMIT - 8)).casefold())
-    stem = "-".join(words)
-    if not any(char.isalpha() for char in stem):
-        stem = f"piece-{stem}" if stem else "piece"
-    name, number = stem, 1
-    while name_key(name) in taken:
-        number += 1
-        name = f"{stem}-{number}"
-    return name
+    def unpack(self, source: Path, *, as_new: bool = False) -> Unpacked:
+        """Take in the piece of a file that `pack` made; see `stitchalong.store.unpack`."""
+        from stitchalong.store.unpack import unpack
+
+        return unpack(self._database, source, as_new=as_new)

@@ -35,7 +35,7 @@ CREATE TABLE piece (
     place    TEXT NOT NULL,                      -- JSON
     state    TEXT NOT NULL CHECK (state IN ('going', 'finished', 'put away')),
     seconds  REAL NOT NULL CHECK (seconds >= 0), -- time spent
-    seal     INTEGER NOT NULL                    -- CRC-32 over the row
+    seal     INTEGER NOT NULL                    -- CRC-32 over the row, without name_key
 ) STRICT;
 
 -- What a piece is stitched from: large, and written seldom.
@@ -84,7 +84,8 @@ CREATE TABLE note (
     piece    INTEGER NOT NULL REFERENCES piece (id) ON DELETE CASCADE,
     position INTEGER NOT NULL CHECK (position >= 0),
     text     TEXT NOT NULL,
-    at       REAL NOT NULL                       -- epoch seconds, UTC
+    at       REAL NOT NULL,                      -- epoch seconds, UTC
+    seal     INTEGER NOT NULL                    -- CRC-32 over piece, position, text, at
 ) STRICT;
 
 CREATE INDEX note_by_place ON note (piece, position);

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import pytest
 
 from stitchalong.errors import Exit, StoreError
@@ -101,9 +103,7 @@ def test_two_pieces_are_free_of_each_other(store, begin, press, folder, clock):
 
 
 def test_names_are_made_of_the_title_and_one_of_their_kind(store, begin):
-    names = [
-        begin(store, title=title).name for title in ("Gorse  Ring!", "gorse ring", "Gorse ring", "12", "…")
-    ]
+    names = [begin(store, title=title).name for title in ("Gorse  Ring!", "gorse ring", "Gorse ring", "12", "…")]
     assert names == ["gorse-ring", "gorse-ring-2", "gorse-ring-3", "piece-12", "piece"]
 
 
@@ -180,9 +180,10 @@ def test_removing_takes_all_of_a_piece_and_nothing_else(store, begin, press):
     store.remove(one.id)
     with pytest.raises(StoreError, match=f"there is no piece {one.id}"):
         store.piece(one.id)
-    assert (store.tail(one.id, 9), store.notes(one.id)) == ([], [])
+    assert (store.told(one.id), store.notes(one.id)) == ([], [])
     assert (len(store.tail(two.id, 9)), len(store.notes(two.id))) == (1, 1)
-    for gone in (store.remove, store.finish, lambda n: store.record(n, 1, [press(2)], place="{}")):
+    press_again = partial(store.record, expected_seq=1, events=[press(2)], place="{}")
+    for gone in (store.remove, store.finish, press_again, partial(store.tail, n=1), store.hold):
         with pytest.raises(StoreError, match="there is no piece"):
             gone(one.id)
     assert begin(store).id > two.id, "a number is never given twice"

@@ -1,0 +1,44 @@
+"""A stitcher's own words, pinned to positions. Functions run inside a transaction that the caller opened."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+from stitchalong.errors import StoreError
+from stitchalong.store.database import damaged
+from stitchalong.store.journal import seal
+from stitchalong.store.rows import Note, clean
+
+NOTE_LIMIT = 2000
+"""characters of a note"""
+
+
+def add(connection: sqlite3.Connection, piece_id: int, position: int, text: str, at: float) -> Note:
+    """Raises `StoreError` where the note says nothing."""
+    words = clean(text, NOTE_LIMIT)
+    if not words:
+        raise StoreError("the note says nothing", fix="write what to remember here")
+    row = (piece_id, position, words, at)
+    added = connection.execute(
+        "INSERT INTO note (piece, position, text, at, seal) VALUES (?, ?, ?, ?, ?)", (*row, seal(*row))
+    )
+    return Note(int(added.lastrowid or 0), position, words, at)
+
+
+def every(connection: sqlite3.Connection, path: Path, piece_id: int) -> list[Note]:
+    """The notes of a piece in the order of their positions, each checked against its seal."""
+    found = []
+    for note_id, *row, crc in connection.execute(
+        "SELECT id, position, text, at, seal FROM note WHERE piece = ? ORDER BY position, id", (piece_id,)
+    ):
+        if crc != seal(piece_id, *row):
+            raise damaged(path, f"note {note_id} does not read as it was kept")
+        found.append(Note(note_id, *row))
+    return found
+
+
+def remove(connection: sqlite3.Connection, note_id: int) -> None:
+    """Raises `StoreError` where there is no such note."""
+    if connection.execute("DELETE FROM note WHERE id = ?", (note_id,)).rowcount == 0:
+        raise StoreError(f"there is no note {note_id}", fix="it was removed before")
