@@ -43,6 +43,8 @@ def faults(path: Path) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise _told(path, error) from error
+    except UnicodeDecodeError as error:  # what SQLite says of a damaged file can hold some of the damage
+        raise damaged(path, "it cannot be read") from error
     except OSError as error:
         raise StoreError(
             f"cannot be reached: {error.strerror or error}", fix=_ELSEWHERE, place=Place(str(path))
