@@ -1,0 +1,38 @@
+"""A cue: words first; tones, voice, bell, screen and plain text are ways to deliver it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, Protocol, get_args
+
+Earcon = Literal["bead", "heads-up", "now", "done", "undone", "error"]
+"""The short sounds: a bead is counted; an action is coming; it is now; a side or a round is complete; a
+press is taken back; something is wrong."""
+
+EARCONS: tuple[Earcon, ...] = get_args(Earcon)
+
+
+@dataclass(frozen=True, slots=True)
+class Cue:
+    """One thing to tell the stitcher, at the moment it is delivered and never later."""
+
+    earcon: Earcon | None
+    words: str = ""
+    """spoken; empty where nothing is to be said"""
+    urgent: bool = False
+    """a warning that must not go unnoticed: if the sound fails just then, the bell rings in its place"""
+    screen: str = ""
+    """shown by what shows; never sounded"""
+
+
+class Outlet(Protocol):
+    """A way to deliver cues. No method raises or waits: a broken loudspeaker must not stop the counting."""
+
+    def deliver(self, cue: Cue) -> None:
+        """Tell this now; what is still being told of an earlier cue is cut off."""
+
+    def describe(self) -> str:
+        """In a few words, by which means cues are told at this moment."""
+
+    def close(self) -> None:
+        """Fall silent and let go of everything; may be called twice."""
