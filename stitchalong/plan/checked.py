@@ -5,11 +5,12 @@ The data is what the schema hands over, and what is kept with a piece, so nothin
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any
 
-from stitchalong.errors import Place, PlanError, Problem, Problems
+from stitchalong.errors import Place, Problem, Problems
+from stitchalong.plan.desk import Desk, Path, spoken_key
 from stitchalong.plan.model import (
     Bead,
     Decrease,
@@ -28,23 +29,12 @@ from stitchalong.plan.model import (
     WalkAlong,
     Work,
 )
-from stitchalong.plan.notation import codes_in, parse_lay, parse_round
+from stitchalong.plan.notation import parse_lay, parse_round
 from stitchalong.plan.sizes import even_sides, resized
 from stitchalong.plan.starts import band, strung
 
-Path = tuple[str | int, ...]
-T = TypeVar("T")
-
 MAX_ROUNDS = 20_000
 """rounds listed in one plan"""
-
-
-def spoken_key(path: Iterable[str | int]) -> str:
-    """`work[2].rounds[4]`: a path as a person counts, from 1."""
-    text = ""
-    for part in path:
-        text += f"[{part + 1}]" if isinstance(part, int) else f".{part}" if text else part
-    return text
 
 
 def build(
@@ -60,49 +50,13 @@ def build(
     raised at once as a PlanError; doubts are left in `problems`, if it is given.
     """
     gathered = Problems() if problems is None else problems
-    plan = _Builder(gathered, place or (lambda path: Place(source or None, key=spoken_key(path)))).plan(data)
+    desk = _Builder(gathered, place or (lambda path: Place(source or None, key=spoken_key(path))))
+    plan = desk.plan(data)
+    if desk.untold:
+        gathered.add(Problem(f"and {desk.untold:,} more faults"))
     gathered.raise_if_any()
+    desk.doubt()
     return replace(plan, source=source)
-
-
-class Desk:
-    """Where faults are put down, each with its place."""
-
-    def __init__(self, problems: Problems, place: Callable[[Path], Place]) -> None:
-        self.problems = problems
-        self.place = place
-        self.palette: frozenset[str] = frozenset()
-        self.used: set[str] = set()
-
-    def fault(self, path: Path, what: str, fix: str | None = None, *, doubtful: bool = False) -> None:
-        self.problems.add(Problem(what, self.place(path), fix, doubtful))
-
-    def read(self, parse: Callable[[str], T], text: str, path: Path) -> T | None:
-        """What `parse` makes of a text, or None with the fault put down."""
-        try:
-            return parse(text)
-        except PlanError as error:
-            for problem in error.problems:
-                where = replace(self.place(path), source=problem.place.source, span=problem.place.span)
-                self.problems.add(replace(problem, place=where))
-            return None
-
-    def known(self, codes: Iterable[str], path: Path) -> None:
-        """Puts down codes that the palette does not have."""
-        codes = set(codes)
-        self.used |= codes
-        for code in sorted(codes - self.palette):
-            have = ", ".join(sorted(self.palette))
-            self.fault(
-                path, f"bead `{code}` is not in the palette", f"the palette has {have}; or add [beads.{code}]"
-            )
-
-    def notation(self, parse: Callable[[str], Any], text: str, path: Path) -> Any:
-        """Notation read and its codes looked up."""
-        found = self.read(parse, text, path)
-        if found is not None:
-            self.known(codes_in(found), path)
-        return found
 
 
 class _Builder(Desk):
@@ -115,19 +69,19 @@ class _Builder(Desk):
             if work is not None:
                 works.append(work)
         self.order(data["work"])
-        self.used |= {bead.code for bead in beads if bead.marker}
-        for code in sorted(self.palette - self.used):
-            self.fault(("beads", code), f"bead {code} is in the palette but is never laid", doubtful=True)
         return Plan(
             title=data["title"],
             about=data.get("about", ""),
             beads=beads,
             thread=Thread(**data.get("thread", {})),
             work=tuple(works),
-            remarks=tuple(
-                self.remark(entry, ("remarks", at)) for at, entry in enumerate(data.get("remarks", ()))
-            ),
+            remarks=tuple(self.remark(entry, ("remarks", at)) for at, entry in enumerate(data.get("remarks", ()))),
         )
+
+    def doubt(self) -> None:
+        """Beads of the palette that no stitch lays."""
+        for code in sorted(self.palette - self.used):
+            self.fault(("beads", code), f"bead {code} is in the palette but nothing names it", doubtful=True)
 
     def order(self, works: Sequence[Mapping[str, Any]]) -> None:
         """One start, first; and not more rounds than a plan may list."""
@@ -166,8 +120,7 @@ class _Builder(Desk):
     def peyote(self, entry: Mapping[str, Any], path: Path) -> Peyote | None:
         edge = entry.get("edge", "top")
         rounds: list[Round | None] = [
-            self.notation(parse_round, text, (*path, "rounds", index))
-            for index, text in enumerate(entry["rounds"])
+            self.notation(parse_round, text, (*path, "rounds", index)) for index, text in enumerate(entry["rounds"])
         ]
         fill = None
         if "fill" in entry:
@@ -253,4 +206,4 @@ def _sides(entry: Mapping[str, Any]) -> tuple[int, ...] | int | None:
     return tuple(sides) if isinstance(sides, list) else sides
 
 
-__all__ = ["MAX_ROUNDS", "Desk", "build", "even_sides", "resized", "spoken_key"]
+__all__ = ["MAX_ROUNDS", "build", "even_sides", "resized"]

@@ -8,11 +8,9 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from stitchalong.errors import Place, Problem, Problems
-from stitchalong.plan.schema import KINDS, STARTS, BeadTable, Document, Table, kind_of
+from stitchalong.plan.desk import MOST_TOLD, Path
+from stitchalong.plan.schema import KINDS, STARTS, BeadTable, Document, Table
 from stitchalong.plan.text import did_you_mean, listed, shown
-
-Path = tuple[str | int, ...]
-"""keys and 0-based places in lists, from the top of the document"""
 
 _KIND_SAID = {
     "band": "an MRAW band",
@@ -41,21 +39,21 @@ _BOUNDS = {
 }
 
 
-def check(
-    data: Mapping[str, object], problems: Problems, place: Callable[[Path], Place]
-) -> dict[str, Any] | None:
+def check(data: Mapping[str, object], problems: Problems, place: Callable[[Path], Place]) -> dict[str, Any] | None:
     """Plain checked data of a document, as `checked.build` takes it, or None with the faults put down."""
     try:
         document = Document.model_validate(data)
     except ValidationError as error:
-        found = [_problem(fault, data, place) for fault in error.errors(include_url=False)]
+        refused = error.errors(include_url=False)
+        found = [_problem(fault, place) for fault in refused[:MOST_TOLD]]
+        found.sort(key=lambda problem: problem.place.line or 0)
         moved = {problem.place.key for problem in found if problem.fix == _TO_TOP}
         for problem in found:
             # a title below a table is one fault, not also a title that is missing
-            if problem.what != _MISSING.format("title") or not any(
-                key and key.endswith(".title") for key in moved
-            ):
+            if problem.what != _MISSING.format("title") or not any(key and key.endswith(".title") for key in moved):
                 problems.add(problem)
+        if len(refused) > MOST_TOLD:
+            problems.add(Problem(f"and {len(refused) - MOST_TOLD:,} more faults like these"))
         return None
     return document.model_dump(by_alias=True, exclude_none=True)
 
@@ -64,7 +62,7 @@ _MISSING = "`{}` is missing"
 _TO_TOP = "put it at the top of the file, above the first table"
 
 
-def _problem(fault: Any, data: Mapping[str, object], place: Callable[[Path], Place]) -> Problem:
+def _problem(fault: Any, place: Callable[[Path], Place]) -> Problem:
     path, table = _clean_path(fault["loc"]), _table_at(fault["loc"])
     kind, value, context = fault["type"], fault["input"], fault.get("ctx") or {}
     name = path[-1] if path else ""
@@ -86,8 +84,10 @@ def _problem(fault: Any, data: Mapping[str, object], place: Callable[[Path], Pla
         return Problem(f"{label} is no bead code: a code is one capital letter", place(path), fix)
     if kind in _WANTED:
         fix = None
-        if path == ("work",) and isinstance(value, dict):
-            fix = "write [[work]] with two brackets"
+        if path in (("work",), ("remarks",)) and isinstance(value, dict):
+            fix = f"write [[{name}]] with two brackets"
+        elif path[:1] == ("beads",) and isinstance(value, list):
+            fix = "write its table with single brackets"
         return Problem(f"{label} {_WANTED[kind]}, not {_said(value)}", place(path), fix)
     if kind in _BOUNDS:
         key, words = _BOUNDS[kind]
@@ -100,9 +100,7 @@ def _problem(fault: Any, data: Mapping[str, object], place: Callable[[Path], Pla
         return Problem(f"{label} has more than {context['max_length']:,} entries", place(path))
     if kind == "string_pattern_mismatch":
         also = " or `ribs`" if "ribs" in context["pattern"] else ""
-        return Problem(
-            f"{label} must be a bead code, one capital letter{also}, not {_said(value)}", place(path)
-        )
+        return Problem(f"{label} must be a bead code, one capital letter{also}, not {_said(value)}", place(path))
     if kind == "literal_error":
         return Problem(
             f"{label} must be {context['expected'].replace(chr(39), chr(34))}, not {_said(value)}",
@@ -164,7 +162,7 @@ def _example(table: type[BaseModel] | None, name: str) -> str | None:
 
 def _unknown(name: str, path: Path, table: type[BaseModel] | None) -> tuple[str, str | None]:
     label = f"`{shown(name)}`"
-    known = _keys(table) if table else []
+    known = [key for key in _keys(table) if "schema" not in key] if table else []
     if len(path) > 1 and name in ("title", "about"):
         return f"{label} stands below a table and so belongs to it", _TO_TOP
     kind = next((kind for kind, work in KINDS.items() if work is table), None)
@@ -174,9 +172,7 @@ def _unknown(name: str, path: Path, table: type[BaseModel] | None) -> tuple[str,
             return f"{label} belongs to {listed(owners)}, not to {_KIND_SAID[kind]}", None
     elif table is Document and any(name in _keys(work) for work in KINDS.values()):
         return f"{label} belongs into a [[work]] table", None
-    return f"unknown key {label}", did_you_mean(name, known) or (
-        f"known here: {', '.join(known)}" if known else None
-    )
+    return f"unknown key {label}", did_you_mean(name, known) or (f"known here: {', '.join(known)}" if known else None)
 
 
 def _no_kind(value: object, place: Place) -> tuple[str, Place, str | None]:
@@ -206,6 +202,3 @@ def _said(value: object) -> str:
     if isinstance(value, dict):
         return "a table"
     return "a list" if isinstance(value, list) else "a date or time"
-
-
-__all__ = ["Path", "check", "kind_of"]

@@ -49,9 +49,7 @@ class _RoundReader(GroupReader):
                     "it belongs before a round written out",
                 )
             if fill is None:
-                raise self.wrong(
-                    first, "before `;` and a place comes one fill without a count", "as in `C; ribs MM`"
-                )
+                raise self.wrong(first, "before `;` and a place comes one fill without a count", "as in `C; ribs MM`")
             return self.ruled(fill)
         total = self.total()
         self.finish()
@@ -110,9 +108,7 @@ class _RoundReader(GroupReader):
         if token.kind in (")", "]", "}"):
             raise self.wrong(token, f"`{token.text}` closes a bracket that was never opened")
         if self.is_repeat():
-            raise self.wrong(
-                token, "no `*` says where this repeat begins", "as in `*5A, BB; repeat from * around`"
-            )
+            raise self.wrong(token, "no `*` says where this repeat begins", "as in `*5A, BB; repeat from * around`")
         if token.kind == ";":
             raise self.unexpected(self.peek(1), f"a place ({listed(PLACES)})")
         raise self.unexpected(token, "the end of the round")

@@ -52,9 +52,7 @@ class GroupReader(StitchReader):
         token = self.peek()
         if token.kind == "*":
             if star:
-                raise self.wrong(
-                    token, "a `*` group stands inside a `*` group", "use brackets for one: `(…) x 3`"
-                )
+                raise self.wrong(token, "a `*` group stands inside a `*` group", "use brackets for one: `(…) x 3`")
             return self.star(self.deeper(depth))
         if token.kind in _CLOSER and not self.is_bracketed_count():
             return [self.bracket(self.deeper(depth), star)]
@@ -135,9 +133,7 @@ class GroupReader(StitchReader):
     def repeat(self, items: list[Item], times: int | None, opened: Token, depth: int) -> Repeat:
         span = self.span_from(opened.start)
         if times is None and depth > 1:
-            raise self.wrong(
-                span, "a repeat `around` cannot stand inside another group", "say how many times"
-            )
+            raise self.wrong(span, "a repeat `around` cannot stand inside another group", "say how many times")
         if times is not None and times * max(count_of(items)) > MAX_COUNT:
             raise self.wrong(span, f"this group is larger than {MAX_COUNT:,} beads")
         return Repeat(tuple(items), times, span)
@@ -158,9 +154,7 @@ class GroupReader(StitchReader):
             return number
         if self.peek().kind == "number" or self.is_word(*NUMERALS):
             if self.is_word("more", ahead=1):
-                raise self.wrong(
-                    self.peek(1), "`more` can be read two ways here", "say how many times in all"
-                )
+                raise self.wrong(self.peek(1), "`more` can be read two ways here", "say how many times in all")
             if not self.is_word("times", "time", ahead=1):
                 return False
             number = self.count()

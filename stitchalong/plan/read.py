@@ -9,13 +9,14 @@ from pathlib import Path
 from typing import Any
 
 from stitchalong.errors import Place, PlanError, Problem, Problems
-from stitchalong.plan.checked import build, spoken_key
+from stitchalong.plan.checked import build
+from stitchalong.plan.desk import spoken_key
 from stitchalong.plan.lines import key_lines
 from stitchalong.plan.model import Plan
 from stitchalong.plan.text import shown
 from stitchalong.plan.toml import load_toml
 
-MAX_BYTES = 8 * 1024 * 1024
+MAX_BYTES = 4 * 1024 * 1024
 """of a plan file"""
 
 
@@ -60,15 +61,14 @@ def read_text(text: str, name: str = "", problems: Problems | None = None) -> Lo
     from stitchalong.plan.faults import check
 
     gathered = Problems() if problems is None else problems
+    text = text.removeprefix("\ufeff")
     data = load_toml(text, name, gathered)
     gathered.raise_if_any()
     lines = key_lines(text)
 
     def place(path: tuple[str | int, ...]) -> Place:
         known = next((path[:end] for end in range(len(path), 0, -1) if path[:end] in lines), ())
-        return Place(
-            name or None, lines.get(known), spoken_key(shown(p) if isinstance(p, str) else p for p in path)
-        )
+        return Place(name or None, lines.get(known), spoken_key(shown(p) if isinstance(p, str) else p for p in path))
 
     checked = check(data, gathered, place)
     if checked is None:
@@ -109,9 +109,7 @@ def _bytes_of(path: Path, name: str) -> bytes:
         reason = (error.strerror if isinstance(error, OSError) else None) or "the name cannot be used"
         raise PlanError(f"this file cannot be read: {shown(reason, 80).lower()}", place=place) from None
     if status.st_size > MAX_BYTES or len(raw) > MAX_BYTES:
-        raise PlanError(
-            f"this file is larger than {MAX_BYTES // 2**20} MiB, too large for a plan", place=place
-        )
+        raise PlanError(f"this file is larger than {MAX_BYTES // 2**20} MiB, too large for a plan", place=place)
     if not raw.strip():
         raise PlanError("this file is empty", place=place)
     return raw

@@ -84,16 +84,12 @@ def _sides(value: Any) -> Any:
     if not counts or any(not isinstance(count, int) or isinstance(count, bool) for count in counts):
         raise ValueError("must be a whole number of sides, or the count of each as in [6, 7, 6, 5]")
     if len(counts) > MAX_SIDES or any(not 1 <= count <= MAX_COUNT for count in counts):
-        raise ValueError(
-            f"counts of sides go from 1 to {MAX_COUNT:,}, and there are at most {MAX_SIDES:,} sides"
-        )
+        raise ValueError(f"counts of sides go from 1 to {MAX_COUNT:,}, and there are at most {MAX_SIDES:,} sides")
     return value
 
 
 Words = Annotated[str, Field(max_length=MAX_LINE), AfterValidator(clean)]
-Title = Annotated[
-    str, Field(min_length=1, max_length=MAX_LINE), AfterValidator(clean), AfterValidator(_filled)
-]
+Title = Annotated[str, Field(min_length=1, max_length=MAX_LINE), AfterValidator(clean), AfterValidator(_filled)]
 About = Annotated[str, Field(max_length=MAX_ABOUT), AfterValidator(lambda text: clean(text, keep_lines=True))]
 Say = Annotated[str, Field(min_length=1, max_length=MAX_SAY), AfterValidator(clean), AfterValidator(_filled)]
 Notation = Annotated[str, Field(max_length=MAX_TEXT), AfterValidator(clean)]
@@ -170,9 +166,7 @@ class BandTable(Table):
     sides: Sides | None = Field(
         None, description="With side: how many sides, or the plain spacers of each: [6, 7, 6, 5]."
     )
-    reinforce: bool = Field(
-        True, description="Whether each edge is passed through once more before it is worked."
-    )
+    reinforce: bool = Field(True, description="Whether each edge is passed through once more before it is worked.")
 
 
 class RingTable(Table):
@@ -190,9 +184,7 @@ class TubeTable(Table):
     start: Annotated[Literal["tube"], BeforeValidator(_folded("tube"))] = Field(
         description="How the first edge is made."
     )
-    beads: Notation = Field(
-        description="The beads strung, an even number, six or more: 20A.", examples=["20A"]
-    )
+    beads: Notation = Field(description="The beads strung, an even number, six or more: 20A.", examples=["20A"])
 
 
 class IncreaseTable(Table):
@@ -202,9 +194,7 @@ class IncreaseTable(Table):
         None, description="Over the beads of this code, or over the ribs of the other edge."
     )
     between: Code | None = Field(None, description="In the middle between two beads of this code.")
-    sides: Sides | None = Field(
-        None, description="By counting: how many sides, or the singles before each pair."
-    )
+    sides: Sides | None = Field(None, description="By counting: how many sides, or the singles before each pair.")
     at: Literal["every space"] | None = Field(None, description="In every space.")
     with_: Notations | None = Field(
         None, alias="with", description="What is laid, MM; or a list, one for each round, worked over again."
@@ -229,9 +219,7 @@ class DecreaseTable(Table):
 class PeyoteTable(Table):
     """Rounds of peyote hung from an edge."""
 
-    stitch: Annotated[Literal["peyote"], BeforeValidator(_folded("peyote"))] = Field(
-        description="What is stitched."
-    )
+    stitch: Annotated[Literal["peyote"], BeforeValidator(_folded("peyote"))] = Field(description="What is stitched.")
     edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
     rounds: Notations = Field(
         description="The rounds in order, worked over again until the height is reached.", examples=[["A"]]
@@ -321,12 +309,8 @@ class Document(Table):
         None, alias="schema", description="For editors; has no meaning here.", exclude=True
     )
     thread: ThreadTable | None = Field(None, description="The thread.")
-    beads: dict[Code, BeadTable] = Field(
-        min_length=1, description="The palette: a table for each bead code, A to Z."
-    )
-    work: list[WorkTable] = Field(
-        min_length=1, max_length=MAX_WORKS, description="The work in order, a start first."
-    )
+    beads: dict[Code, BeadTable] = Field(min_length=1, description="The palette: a table for each bead code, A to Z.")
+    work: list[WorkTable] = Field(min_length=1, max_length=MAX_WORKS, description="The work in order, a start first.")
     remarks: list[RemarkTable] = Field(
         default_factory=list, max_length=MAX_REMARKS, description="Words to the stitcher at places."
     )
@@ -344,9 +328,7 @@ def _without_null(schema: Any) -> Any:
         return [_without_null(part) for part in schema if part != {"type": "null"}]
     if not isinstance(schema, dict):
         return schema
-    found = {
-        key: _without_null(part) for key, part in schema.items() if not (key == "default" and part is None)
-    }
+    found = {key: _without_null(part) for key, part in schema.items() if not (key == "default" and part is None)}
     if len(found.get("anyOf", ())) == 1:
         found |= found.pop("anyOf")[0]
     return found

@@ -116,9 +116,7 @@ def _resized_band(plan: Plan, band: Band, units: int | None, sides: int | Sequen
         units = len(codes) if units is None else units
         _in_bounds(units, LEAST_UNITS, "units")
         if not 1 <= sides <= units // 2:
-            raise PlanError(
-                f"{units} units cannot make {sides} sides", fix="each side needs a spacer and its marker"
-            )
+            raise PlanError(f"{units} units cannot make {sides} sides", fix="each side needs a spacer and its marker")
         plain = [count - 1 for count in even_sides(units, sides)]
     else:
         plain = list(sides)
@@ -126,9 +124,7 @@ def _resized_band(plan: Plan, band: Band, units: int | None, sides: int | Sequen
         if not plain or min(plain) < 1:
             raise PlanError("each side needs at least one plain spacer")
         if units is not None and units != whole:
-            raise PlanError(
-                f"sides of {', '.join(map(str, plain))} with their markers make {whole} units, not {units}"
-            )
+            raise PlanError(f"sides of {', '.join(map(str, plain))} with their markers make {whole} units, not {units}")
         units = whole
         _in_bounds(units, LEAST_UNITS, "units")
     side = next(code for code in codes if code != marker)
@@ -191,13 +187,7 @@ def _marker(plan: Plan, codes: Sequence[str]) -> str | None:
 
 def _gone_over(plan: Plan) -> set[str]:
     """Codes that rules name as places."""
-    rules = [
-        rule
-        for work in plan.work
-        if isinstance(work, Peyote)
-        for rule in (work.increase, work.decrease)
-        if rule
-    ]
+    rules = [rule for work in plan.work if isinstance(work, Peyote) for rule in (work.increase, work.decrease) if rule]
     return {code for rule in rules for code in (rule.over, getattr(rule, "between", None)) if code}
 
 

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from stitchalong.plan.desk import Desk, Path
 from stitchalong.plan.model import Band, Repeat, Written
 from stitchalong.plan.notation import count_of, parse_written
 from stitchalong.plan.sizes import (
@@ -18,9 +19,6 @@ from stitchalong.plan.sizes import (
     with_markers,
 )
 from stitchalong.plan.tokens import MAX_COUNT
-
-if TYPE_CHECKING:
-    from stitchalong.plan.checked import Desk, Path
 
 
 def strung(desk: Desk, text: str, path: Path, *, tube: bool) -> Written | None:
@@ -35,9 +33,7 @@ def strung(desk: Desk, text: str, path: Path, *, tube: bool) -> Written | None:
         desk.fault(path, f"a {name} of {_counted(count, 'bead')} cannot be closed", f"{least} beads or more")
         return None
     if tube and count % 2:
-        desk.fault(
-            path, f"a tube needs an even number of beads, and {count} are strung", f"string {count + 1}"
-        )
+        desk.fault(path, f"a tube needs an even number of beads, and {count} are strung", f"string {count + 1}")
         return None
     return beads
 
@@ -59,13 +55,9 @@ def band(desk: Desk, entry: Mapping[str, Any], path: Path) -> Band | None:
         return None
     units = count_of(spacers.items)[0]
     if units < LEAST_UNITS:
-        desk.fault(
-            path, f"a band of {_counted(units, 'unit')} cannot be joined", f"{LEAST_UNITS} units or more"
-        )
+        desk.fault(path, f"a band of {_counted(units, 'unit')} cannot be joined", f"{LEAST_UNITS} units or more")
         return None
-    return Band(
-        units, frame["top"], frame["side"], frame["bottom"], spacers, True, entry.get("reinforce", True)
-    )
+    return Band(units, frame["top"], frame["side"], frame["bottom"], spacers, True, entry.get("reinforce", True))
 
 
 def _written(desk: Desk, entry: Mapping[str, Any], path: Path) -> Written | None:
@@ -122,9 +114,7 @@ def _by_sides(desk: Desk, entry: Mapping[str, Any], path: Path) -> Written | Non
         desk.fault(path, "this band does not say how many units", "units = 28")
         return None
     if marker is None or sides is None:
-        desk.fault(
-            path, "`marker` and `sides` go together", 'as in side = "S", marker = "M", sides = 4, units = 28'
-        )
+        desk.fault(path, "`marker` and `sides` go together", 'as in side = "S", marker = "M", sides = 4, units = 28')
         return None
     if isinstance(sides, list):
         plain = sides
@@ -143,9 +133,7 @@ def _by_sides(desk: Desk, entry: Mapping[str, Any], path: Path) -> Written | Non
         desk.fault(path, "this band does not say how many units", "units = 28")
         return None
     elif sides * 2 > units:
-        desk.fault(
-            (*path, "sides"), f"{_counted(units, 'unit')} cannot make {sides} sides, each with its marker"
-        )
+        desk.fault((*path, "sides"), f"{_counted(units, 'unit')} cannot make {sides} sides, each with its marker")
         return None
     else:
         plain = [count - 1 for count in even_sides(units, sides)]

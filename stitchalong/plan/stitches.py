@@ -43,9 +43,7 @@ class StitchReader(Cursor):
         self.word("next")
         target = self.word(*_TARGETS)
         if target is None:
-            raise self.unexpected(
-                self.peek(), f"{listed(f'`{name}`' for name in _TARGETS)} after `{to.text}`"
-            )
+            raise self.unexpected(self.peek(), f"{listed(f'`{name}`' for name in _TARGETS)} after `{to.text}`")
         self.bare = False
         return Until(lay, target.text, before, self.span_from(start))
 
@@ -92,18 +90,14 @@ class StitchReader(Cursor):
         number = self.accept("number")
         codes = self.accept("codes")
         if codes is None or (number and len(codes.text) != 1):
-            raise self.unexpected(
-                codes or self.peek(), f"beads after `{name.text}`, as in `{name.text} DDD`,"
-            )
+            raise self.unexpected(codes or self.peek(), f"beads after `{name.text}`, as in `{name.text} DDD`,")
         count = self.number(number, MAX_TOGETHER) if number else 1
         beads = tuple(codes.text) * count
         span = self.span_from(name.start)
         if name.text == "corner" and len(beads) != 3:
             raise self.wrong(span, "a corner has three beads", "as in `corner CCC`")
         if name.text == "picot" and (len(beads) < 3 or len(beads) % 2 == 0):
-            raise self.wrong(
-                span, "a picot has one bead as its tip: three, five, seven … beads", "as in `picot DDD`"
-            )
+            raise self.wrong(span, "a picot has one bead as its tip: three, five, seven … beads", "as in `picot DDD`")
         self.few(beads, span)
         return Lay(name.text, beads)
 
@@ -125,23 +119,17 @@ class StitchReader(Cursor):
             if number is None:
                 return None
             if number.text.strip("0") and self.is_word("times", "more"):
-                raise self.wrong(
-                    self.span_from(start), "this count has no group", "put brackets around it: `(…) x 3`"
-                )
+                raise self.wrong(self.span_from(start), "this count has no group", "put brackets around it: `(…) x 3`")
             raise self.unexpected(self.peek(), f"a bead code after `{shown(number.text, 12)}`")
         together = self.word("together")
         text, span = codes.text, self.span_from(start)
         if number and len(text) > 1:
-            raise self.wrong(
-                span, f"`{shown(number.text + text)}` can be read two ways", _either(number.text, text)
-            )
+            raise self.wrong(span, f"`{shown(number.text + text)}` can be read two ways", _either(number.text, text))
         if len(text) == 1 and not together:
             return Lay("single", (text,), self.number(number) if number else 1)
         beads = (text,) * self.number(number, MAX_TOGETHER) if number else tuple(text)
         if len(beads) == 1:
-            raise self.wrong(
-                span, "one bead alone cannot be together", f"write `{text}` or `2{text} together`"
-            )
+            raise self.wrong(span, "one bead alone cannot be together", f"write `{text}` or `2{text} together`")
         self.few(beads, span)
         if len(beads) > 2 and not together:
             raise self.wrong(span, f"`{text}` does not say what kind of stitch it is", _ask(text))
@@ -149,9 +137,7 @@ class StitchReader(Cursor):
 
     def few(self, beads: tuple[str, ...], span: tuple[int, int]) -> None:
         if len(beads) > MAX_TOGETHER:
-            raise self.wrong(
-                span, f"one stitch has at most {MAX_TOGETHER} beads", "put spaces between stitches"
-            )
+            raise self.wrong(span, f"one stitch has at most {MAX_TOGETHER} beads", "put spaces between stitches")
 
     def is_bracketed_count(self) -> bool:
         """Whether `(5)` stands here, right before a code."""
@@ -161,9 +147,7 @@ class StitchReader(Cursor):
 
 def _either(number: str, codes: str) -> str:
     number, rest = shown(number, 8), ", ".join(codes[1:5])
-    return (
-        f"write `{shown(codes)} x {number}` for beads together, `{number}{codes[0]}, {rest}` for single ones"
-    )
+    return f"write `{shown(codes)} x {number}` for beads together, `{number}{codes[0]}, {rest}` for single ones"
 
 
 def _ask(codes: str) -> str:

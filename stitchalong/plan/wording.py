@@ -107,9 +107,7 @@ def number_aloud(number: int) -> str:
 def _items_aloud(items: tuple[Item, ...]) -> str:
     if len(items) == 1:
         return aloud(items[0])
-    return ", ".join(
-        f"a group of {aloud(item)}" if isinstance(item, Repeat) else aloud(item) for item in items
-    )
+    return ", ".join(f"a group of {aloud(item)}" if isinstance(item, Repeat) else aloud(item) for item in items)
 
 
 def _lay_aloud(lay: Lay) -> str:

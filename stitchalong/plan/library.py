@@ -1,0 +1,84 @@
+"""Where plans are found: those that ship with the program, and files by their path.
+
+Listing reads titles alone and needs neither the schema nor the notation.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass
+from pathlib import Path
+
+from stitchalong.errors import Place, PlanError
+from stitchalong.plan.text import clean, did_you_mean, listed, shown
+
+SUFFIX = ".toml"
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """A plan in a list."""
+
+    name: str
+    """what `find_plan` finds it by"""
+    path: Path
+    title: str
+    about: str
+    """its first line"""
+
+
+def shipped_folder() -> Path | None:
+    """The folder of the plans that ship: within an installed package, or beside it in a checkout."""
+    package = Path(__file__).resolve().parent.parent
+    installed = package / "shipped"
+    if installed.is_dir():
+        return installed
+    # any other folder of this name beside an installed package is a stranger's
+    checkout = package.parent
+    return checkout / "plans" if (checkout / "pyproject.toml").is_file() and (checkout / "plans").is_dir() else None
+
+
+def shipped() -> list[Path]:
+    """The files of the plans that ship, by name."""
+    return plans_in(folder) if (folder := shipped_folder()) else []
+
+
+def plans_in(folder: Path) -> list[Path]:
+    """The plan files of a folder, by name; empty where there is no such folder."""
+    return sorted(path for path in folder.glob(f"*{SUFFIX}") if path.is_file())
+
+
+def glance(path: Path) -> Listed:
+    """Title and first line of a plan, without checking it. A file that cannot be read is listed by its name."""
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8-sig"))
+    except (OSError, ValueError, RecursionError):
+        data = {}
+    title, about = data.get("title"), data.get("about")
+    lines = clean(about, keep_lines=True).splitlines() if isinstance(about, str) else []
+    return Listed(
+        name=path.stem,
+        path=path,
+        title=clean(title)[:200] if isinstance(title, str) and clean(title) else shown(path.stem),
+        about=lines[0] if lines else "",
+    )
+
+
+def find_plan(word: str) -> Path:
+    """The file meant by a path, or by the name of a plan that ships (`first-ring`).
+
+    A name wins over a file of the same name without a suffix in the folder one stands in. Raises PlanError.
+    """
+    names = {path.stem: path for path in shipped()}
+    if word in names:
+        return names[word]
+    path = Path(word)
+    try:
+        is_there = path.exists()
+    except (OSError, ValueError):
+        is_there = False
+    if is_there:
+        return path
+    hint = did_you_mean(path.stem, names) or (f"plans that ship: {listed(names, 'and')}" if names else None)
+    what = "there is no such file" if path.suffix == SUFFIX or path.name != word else "there is no such plan"
+    raise PlanError(what, fix=hint, place=Place(shown(word, 200)))
