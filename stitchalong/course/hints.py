@@ -16,7 +16,8 @@ def _say(out: Builder, text: str) -> None:
 def at_band(out: Builder) -> None:
     _say(
         out,
-        "Pass the needle on the same side of the spacer in every unit, always in front or always behind: mixed, it shows.",
+        "Pass the needle on the same side of the spacer in every unit, always in front or always behind; "
+        "mixed, it shows.",
     )
 
 

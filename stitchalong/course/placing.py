@@ -250,7 +250,10 @@ class _Reading:
 
 
 def lay_written(ground: Ground, written: Written) -> list[Run]:
-    """A round written out. With a repeat *around* it is turned so that its many-bead stitches fall on increase spaces."""
+    """A round written out.
+
+    With a repeat *around* it is turned so that its many-bead stitches fall on increase spaces.
+    """
     around = _around_of(ground, written)
     if around is None:
         return _from_needle(ground, written)

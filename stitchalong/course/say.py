@@ -1,0 +1,192 @@
+"""What to do now, in one plain sentence, and short words for what is coming."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from itertools import groupby
+
+from stitchalong.course.course import Course, Spot
+from stitchalong.course.threads import Threads
+from stitchalong.course.words import counted
+from stitchalong.fabric.stitch import Kind, Note, Stitch
+
+_MOVES = {
+    "settle": "pass round the last unit once more so that it lies still; see that there is no twist in the band",
+    "second of five": "pass down through the first unit's free side bead",
+    "fourth of five": "pass up through the last side bead and through the new top bead",
+    "ring": "pass through the first bead strung: the ring is closed",
+}
+
+
+class Teller:
+    """Puts a course into words. `names` are the palette's, by code."""
+
+    def __init__(self, course: Course, names: Mapping[str, str]) -> None:
+        self.course = course
+        self.names = names
+        self.threads = Threads(course)
+
+    def bead(self, code: str) -> str:
+        """`C (charcoal)`."""
+        name = self.names.get(code)
+        return f"{code} ({name})" if name else code
+
+    def beads(self, codes: Sequence[str]) -> str:
+        """`1 S (sea glass), 3 C (charcoal)`, in the order picked up."""
+        return ", ".join(f"{len(list(same))} {self.bead(code)}" for code, same in groupby(codes))
+
+    # ---- now ------------------------------------------------------------------------------------
+
+    def now(self, spot: Spot) -> str:
+        """The stitch to make, or what is left of it."""
+        text = self._lead(spot) + self._action(spot)
+        return text[0].upper() + text[1:] + "."
+
+    def _lead(self, spot: Spot) -> str:
+        stitch = spot.stitch
+        if stitch.kind is Kind.JOIN and stitch.detail != "ring":
+            return "join: "
+        if stitch.has(Note.INCREASE):
+            return "increase: "
+        if stitch.kind is Kind.SKIP:
+            return "no bead here: "
+        if stitch.has(Note.INSIDE):
+            return "inside the pair: "
+        if stitch.visits_space and stitch.has(Note.BEFORE) and stitch.has(Note.AFTER):
+            return "between two increases: "
+        if stitch.has(Note.AFTER):
+            return "right after the increase: "
+        if stitch.has(Note.BEFORE):
+            return "right before the increase: "
+        return ""
+
+    def _action(self, spot: Spot) -> str:
+        stitch = spot.stitch
+        if stitch.beads:
+            codes = stitch.beads[spot.step :]
+            verb = "string" if stitch.kind is Kind.STRING else "pick up"
+            text = f"{verb} {self.beads(codes)}"
+            if spot.step:
+                text = f"then {text}"
+            if stitch.kind is Kind.PAIR and not spot.step:
+                text += " together in one space"
+            passing = self._passing(spot)
+            return f"{text}; {passing}" if passing else text
+        return self._passing(spot)
+
+    def _passing(self, spot: Spot) -> str:
+        stitch = spot.stitch
+        if stitch.detail in _MOVES:
+            return _MOVES[stitch.detail]
+        match stitch.kind:
+            case Kind.STRING:
+                return ""
+            case Kind.UNIT if stitch.detail == "first":
+                return (
+                    "join them into a circle: pass through the first, the top bead, "
+                    "so that tail and thread leave on opposite sides"
+                )
+            case Kind.UNIT:
+                return "pass up through the shared side bead, past the spacer, and through the new top bead"
+            case Kind.JOIN:
+                return "pass through the first top bead: the band is closed" if stitch.detail == "last of five" else ""
+            case Kind.STEP_UP | Kind.WALK | Kind.CROSS | Kind.REINFORCE:
+                return self._move(spot)
+        return self._into(spot)
+
+    def _into(self, spot: Spot) -> str:
+        """Passing on, after a stitch in a space."""
+        through = self.through(spot)
+        if not through:
+            return ""
+        where = "the up bead where the round began" if self.is_last(spot) else "the next up bead"
+        verb = "pass straight on through" if spot.stitch.kind is Kind.SKIP else "pass through"
+        return f"{verb} {where}, {self.bead(self.threads.code(through[-1]))}"
+
+    def _move(self, spot: Spot) -> str:
+        stitch = spot.stitch
+        through = self.through(spot)
+        last = self.bead(self.threads.code(through[-1])) if through else ""
+        item = self.course.rounds[spot.round]
+        match stitch.kind:
+            case Kind.STEP_UP if stitch.detail == "spacer":
+                return f"step up: pass through one spacer more, {last}, to stand on the edge"
+            case Kind.STEP_UP if stitch.detail == "walked":
+                return f"step up: pass through the next up bead, {last}"
+            case Kind.STEP_UP:
+                more = f"on through {counted(len(through), 'bead')}," if len(through) > 1 else "on into"
+                return f"step up: pass {more} the first up bead of this round, {last} ({stitch.detail} beads in all)"
+            case Kind.WALK:
+                spaces = counted(int(stitch.detail), "space")
+                return f"walk along: pass along the edge without a bead, {spaces} on; the thread comes out of {last}"
+            case Kind.CROSS:
+                return (
+                    f"cross over: bring the needle through {counted(len(through), 'bead')} of the work "
+                    f"to the {item.edge} edge, out of {last}"
+                )
+            case _ if stitch.detail == "top row":
+                return f"reinforce: pass through the whole top row once more, adding nothing, back into {last}"
+        return f"reinforce: pass through this round once more, adding nothing, back into {last}"
+
+    # ---- facts ----------------------------------------------------------------------------------
+
+    def through(self, spot: Spot) -> list[int]:
+        """Bead numbers passed through to finish the stitch at this spot."""
+        return self.threads.view(spot.round).through(spot.run, spot.nth)
+
+    def is_last(self, spot: Spot) -> bool:
+        """Whether this is the last stitch of its round that fills a space."""
+        course = self.course
+        if spot.nth + 1 < course.count_of(spot.run):
+            return False
+        return not any(
+            course.stitch_of(run).visits_space for run in range(spot.run + 1, course.rounds[spot.round].stop_run)
+        )
+
+    def comes_out(self, position: int) -> str:
+        """Where the thread is: the bead it comes out of (or what is on the needle), edge and direction."""
+        course = self.course
+        if not position:
+            return "nothing is strung yet"
+        spot = course.spot(position - 1)
+        item = course.rounds[spot.round]
+        stitch = spot.stitch
+        done = spot.step + 1
+        if done < stitch.steps:
+            return f"on the needle: {self.beads(stitch.beads[:done])}"
+        through = self.through(spot)
+        if through:
+            code = self.threads.code(through[-1])
+        else:
+            code = stitch.beads[-1] if stitch.beads else ""
+        direction = "against the direction of the start" if item.edge == "bottom" else "in the direction of the start"
+        if stitch.kind is Kind.STRING:
+            return f"the last bead strung is {self.bead(code)}"
+        return f"the thread comes out of {self.bead(code)}, on the {item.edge} edge, {direction}"
+
+    def special(self, spot: Spot) -> str:
+        """Short words for something to be warned of."""
+        stitch = spot.stitch
+        if stitch.has(Note.INCREASE):
+            return f"{len(stitch.beads)}-bead increase, {''.join(stitch.beads)}"
+        if stitch.has(Note.DECREASE):
+            return "a space without a bead"
+        match stitch.kind:
+            case Kind.JOIN:
+                return "the join"
+            case Kind.STEP_UP:
+                return "step-up"
+            case Kind.REINFORCE:
+                return "reinforcing pass"
+            case Kind.CROSS:
+                return f"crossing to the {self.course.rounds[spot.round].edge} edge"
+            case Kind.WALK:
+                return "a walk along the edge"
+            case Kind.TURN:
+                return "the turn"
+        return f"marker, {marker_of(stitch, self.course.markers)}"
+
+
+def marker_of(stitch: Stitch, markers: frozenset[str]) -> str:
+    """The marker bead that this stitch lays."""
+    return next((code for code in stitch.beads if code in markers), "")
