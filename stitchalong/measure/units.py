@@ -1,0 +1,63 @@
+"""Lengths and weights as people read them, in the units that a setting names. Everything else computes in
+mm and g."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from stitchalong.measure.figure import Figure
+
+INCH = 25.4
+"""mm; the inch, yard and pound are exact since the agreement of 1959 (from memory)"""
+YARD = 914.4
+"""mm"""
+OUNCE = 28.349523125
+"""g, avoirdupois"""
+
+
+class Units(StrEnum):
+    """The values of the setting."""
+
+    METRIC = "metric"
+    INCH = "inch"
+
+
+def length(millimetres: float, units: Units = Units.METRIC) -> str:
+    """`54.4 mm`, `2.14 in`."""
+    return f"{millimetres / INCH:.2f} in" if units is Units.INCH else f"{millimetres:.1f} mm"
+
+
+def thread(millimetres: float, units: Units = Units.METRIC) -> str:
+    """`3.2 m`, `3.5 yd`."""
+    return f"{millimetres / YARD:.1f} yd" if units is Units.INCH else f"{millimetres / 1000:.1f} m"
+
+
+def weight(grams: float, units: Units = Units.METRIC) -> str:
+    """`12.4 g`, `0.44 oz`."""
+    return f"{grams / OUNCE:.2f} oz" if units is Units.INCH else f"{grams:.1f} g"
+
+
+def length_range(figure: Figure, units: Units = Units.METRIC) -> str:
+    """`53.8 mm (51.6 to 55.9)`."""
+    if units is Units.INCH:
+        return _ranged(figure.times(1 / INCH), 2, "in")
+    return _ranged(figure, 1, "mm")
+
+
+def thread_range(figure: Figure, units: Units = Units.METRIC) -> str:
+    """`3.2 m (2.2 to 4.2)`; millimetres in."""
+    if units is Units.INCH:
+        return _ranged(figure.times(1 / YARD), 1, "yd")
+    return _ranged(figure.times(1 / 1000), 1, "m")
+
+
+def weight_range(figure: Figure, units: Units = Units.METRIC) -> str:
+    """`2.5 g (2.1 to 2.8)`."""
+    if units is Units.INCH:
+        return _ranged(figure.times(1 / OUNCE), 2, "oz")
+    return _ranged(figure, 1, "g")
+
+
+def _ranged(figure: Figure, digits: int, unit: str) -> str:
+    value, low, high = (f"{part:.{digits}f}" for part in (figure.value, figure.low, figure.high))
+    return f"{value} {unit}" if low == high else f"{value} {unit} ({low} to {high})"
