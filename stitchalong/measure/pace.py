@@ -1,0 +1,45 @@
+"""A stitcher's own pace, from the times of her presses, and how long the rest will take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+from statistics import quantiles
+
+from stitchalong.measure.figure import Figure
+
+PAUSE = 120.0
+"""seconds; a longer gap between two beads is a rest and not stitching"""
+LEAST = 20
+"""gaps from which a pace can be told"""
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    each: Figure
+    """seconds a bead: the mean, between the means of slow and quick spells"""
+    beads: int
+    """beads it was found from"""
+
+    def time_for(self, beads: int) -> Figure:
+        """Seconds of stitching for so many beads, rests left out."""
+        return self.each.times(beads)
+
+
+def pace_of(gaps: Iterable[float], pause: float = PAUSE) -> Pace | None:
+    """The pace from the seconds between one bead and the next, in order; None before there are 20.
+
+    Gaps longer than `pause` are rests; gaps of nothing or less (undone, corrected) are left out. The range is
+    that of ten spells of equal length, the middle eight of them.
+    """
+    kept = [gap for gap in gaps if 0 < gap <= pause]
+    if len(kept) < LEAST:
+        return None
+    mean = math.fsum(kept) / len(kept)
+    size = len(kept) / 10
+    spells = [kept[round(at * size) : round((at + 1) * size)] for at in range(10)]
+    means = [math.fsum(spell) / len(spell) for spell in spells]
+    low, *_, high = quantiles(means, n=10, method="inclusive")
+    each = Figure(mean, min(low, mean), max(high, mean), f"your own last {len(kept)} beads")
+    return Pace(each, len(kept))
