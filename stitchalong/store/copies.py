@@ -74,7 +74,8 @@ def make(database: Database, why: str, now: float) -> Copy:
     stamp = datetime.fromtimestamp(int(now), UTC).strftime("%Y%m%dT%H%M%SZ")
     with faults(folder):
         folder.mkdir(exist_ok=True)
-        number = 1 + sum(1 for copy in copies(path.parent) if f"-{stamp}-" in copy.path.name)
+        names = (_NAME.fullmatch(copy.path.name) for copy in copies(path.parent))
+        number = 1 + max((int(name[2]) for name in names if name and name[1] == stamp), default=0)
         target = folder / f"pieces-{stamp}-{number}-{why}.db"
         with _beside(target) as fresh:
             database.execute("VACUUM INTO ?", (str(fresh),))

@@ -138,13 +138,21 @@ def events(
     connection: sqlite3.Connection,
     path: Path,
     piece_id: int,
-    rest: str = "ORDER BY seq",
-    values: tuple[Any, ...] = (),
+    *,
+    newest: int | None = None,
+    with_data: bool = False,
 ) -> Iterable[Kept]:
-    """Events of a piece as `rest` of the statement picks them, each checked against its seal."""
+    """Events of a piece, oldest first, each checked against its seal.
+
+    `newest` gives so many of the last ones, newest first; `with_data` those that carry data.
+    """
+    source = "press INDEXED BY press_with_data" if with_data else "press"
+    only = "AND data <> ''" if with_data else ""
+    order = "seq" if newest is None else "seq DESC"
     for *row, crc in connection.execute(
-        "SELECT seq, at, kind, amount, position, redo_to, data, seal FROM press WHERE piece = ? " + rest,
-        (piece_id, *values),
+        "SELECT seq, at, kind, amount, position, redo_to, data, seal "
+        f"FROM {source} WHERE piece = ? {only} ORDER BY {order} LIMIT ?",
+        (piece_id, -1 if newest is None else newest),
     ):
         if crc != seal(piece_id, *row):
             raise damaged(path, f"event {row[0]} of piece {piece_id} does not read as it was kept")
@@ -154,11 +162,20 @@ def events(
 def tail(connection: sqlite3.Connection, path: Path, piece_id: int, n: int) -> list[Kept]:
     """The last `n` events, oldest first; checked to be the last, and to lead to where the piece stands."""
     state = summary(connection, path, piece_id)
-    found = list(events(connection, path, piece_id, "ORDER BY seq DESC LIMIT ?", (n,)))[::-1]
-    first = state.seq - min(n, state.seq) + 1
+    found = list(events(connection, path, piece_id, newest=max(0, n)))[::-1]
+    first = state.seq - min(max(0, n), state.seq) + 1
     if [kept.seq for kept in found] != list(range(first, state.seq + 1)) or (
         found and (found[-1].event.position, found[-1].event.redo_to) != (state.position, state.redo_to)
     ):
+        raise damaged(path, f"events of piece {piece_id} are missing")
+    return found
+
+
+def told(connection: sqlite3.Connection, path: Path, piece_id: int) -> list[Kept]:
+    """The events that carry data, oldest first; checked to be all of them."""
+    state = summary(connection, path, piece_id)
+    found = list(events(connection, path, piece_id, with_data=True))
+    if len(found) != state.told:
         raise damaged(path, f"events of piece {piece_id} are missing")
     return found
 
@@ -186,6 +203,7 @@ def apply(connection: sqlite3.Connection, path: Path, record: Record, now: float
             position=last.position,
             redo_to=last.redo_to,
             touched=now,
+            told=state.told + sum(1 for event in record.events if event.data),
             seconds=state.seconds + (gap if 0 < gap <= PAUSE_SECONDS else 0),
         )
     if record.steps is not None:

@@ -3,31 +3,35 @@
 from __future__ import annotations
 
 import sqlite3
+from dataclasses import replace
 from pathlib import Path
 
 from stitchalong.errors import StoreError
 from stitchalong.store.database import damaged
-from stitchalong.store.journal import seal
+from stitchalong.store.journal import seal, summary, write
 from stitchalong.store.rows import Note, clean
 
 NOTE_LIMIT = 2000
 """characters of a note"""
 
 
-def add(connection: sqlite3.Connection, piece_id: int, position: int, text: str, at: float) -> Note:
-    """Raises `StoreError` where the note says nothing."""
+def add(connection: sqlite3.Connection, path: Path, piece_id: int, position: int, text: str, at: float) -> Note:
+    """Raises `StoreError` where the note says nothing, or there is no such piece."""
     words = clean(text, NOTE_LIMIT)
     if not words:
         raise StoreError("the note says nothing", fix="write what to remember here")
+    state = summary(connection, path, piece_id)
     row = (piece_id, position, words, at)
     added = connection.execute(
         "INSERT INTO note (piece, position, text, at, seal) VALUES (?, ?, ?, ?, ?)", (*row, seal(*row))
     )
+    write(connection, replace(state, notes=state.notes + 1))
     return Note(int(added.lastrowid or 0), position, words, at)
 
 
 def every(connection: sqlite3.Connection, path: Path, piece_id: int) -> list[Note]:
-    """The notes of a piece in the order of their positions, each checked against its seal."""
+    """The notes of a piece in the order of their positions, each checked against its seal; checked to be all."""
+    state = summary(connection, path, piece_id)
     found = []
     for note_id, *row, crc in connection.execute(
         "SELECT id, position, text, at, seal FROM note WHERE piece = ? ORDER BY position, id", (piece_id,)
@@ -35,10 +39,16 @@ def every(connection: sqlite3.Connection, path: Path, piece_id: int) -> list[Not
         if crc != seal(piece_id, *row):
             raise damaged(path, f"note {note_id} does not read as it was kept")
         found.append(Note(note_id, *row))
+    if len(found) != state.notes:
+        raise damaged(path, f"notes of piece {piece_id} are missing")
     return found
 
 
-def remove(connection: sqlite3.Connection, note_id: int) -> None:
+def remove(connection: sqlite3.Connection, path: Path, note_id: int) -> None:
     """Raises `StoreError` where there is no such note."""
-    if connection.execute("DELETE FROM note WHERE id = ?", (note_id,)).rowcount == 0:
+    found = connection.execute("SELECT piece FROM note WHERE id = ?", (note_id,)).fetchone()
+    if found is None:
         raise StoreError(f"there is no note {note_id}", fix="it was removed before")
+    state = summary(connection, path, found[0])
+    connection.execute("DELETE FROM note WHERE id = ?", (note_id,))
+    write(connection, replace(state, notes=state.notes - 1))

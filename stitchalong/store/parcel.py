@@ -24,7 +24,7 @@ from stitchalong.store.rows import PieceSummary
 FORMAT = "stitchalong piece"
 VERSION = 1
 
-PIECE_KEYS = tuple(field.name for field in fields(PieceSummary) if field.name != "id")
+PIECE_KEYS = tuple(field.name for field in fields(PieceSummary) if field.name not in ("id", "told", "notes"))
 WORK_KEYS = ("plan_text", "plan_data", "plan_name", "compiler", "choices")
 
 

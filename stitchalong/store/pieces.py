@@ -86,6 +86,8 @@ class Store:
                 place=place,
                 state="going",
                 seconds=0.0,
+                told=0,
+                notes=0,
             )
             piece_id = journal.add(connection, state)
             journal.write_work(connection, piece_id, plan_text, plan_data, plan_name, compiler, choices)
@@ -197,9 +199,8 @@ class Store:
 
     def told(self, piece_id: int) -> list[Kept]:
         """The events that carry data (choices, marks and the like), oldest first."""
-        rest = "AND data <> '' ORDER BY seq"
         with self._database.reading() as connection:
-            return list(journal.events(connection, self.path, piece_id, rest))
+            return journal.told(connection, self.path, piece_id)
 
     def seq(self, piece_id: int) -> int:
         """The number of the last event, for a window that watches; cheap."""
@@ -211,8 +212,7 @@ class Store:
     def add_note(self, piece_id: int, position: int, text: str) -> Note:
         """Pin a note to a position. Raises `StoreError` where it says nothing."""
         with self._database.transaction() as connection:
-            journal.summary(connection, self.path, piece_id)
-            return notes.add(connection, piece_id, position, text, float(self._clock()))
+            return notes.add(connection, self.path, piece_id, position, text, float(self._clock()))
 
     def notes(self, piece_id: int) -> list[Note]:
         """In the order of their positions."""
@@ -222,7 +222,7 @@ class Store:
     def remove_note(self, note_id: int) -> None:
         """Raises `StoreError` where there is no such note."""
         with self._database.transaction() as connection:
-            notes.remove(connection, note_id)
+            notes.remove(connection, self.path, note_id)
 
     # ---- keeping it safe ----------------------------------------------------------------------------
 

@@ -76,6 +76,10 @@ class PieceSummary:
     state: State
     seconds: float
     """time spent: the gaps between events, pauses left out"""
+    told: int
+    """how many events carry data"""
+    notes: int
+    """how many notes there are"""
 
 
 @dataclass(frozen=True, slots=True)

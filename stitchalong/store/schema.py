@@ -1,7 +1,7 @@
 """The database, as one commented text a version.
 
 A shipped text is never changed: a later version adds a text of its own to `MIGRATIONS`, and a stored file
-of every version lies with the tests.
+of every version lies with the tests. A text that adds a column to a sealed row must seal the rows anew.
 """
 
 from __future__ import annotations
@@ -35,6 +35,8 @@ CREATE TABLE piece (
     place    TEXT NOT NULL,                      -- JSON
     state    TEXT NOT NULL CHECK (state IN ('going', 'finished', 'put away')),
     seconds  REAL NOT NULL CHECK (seconds >= 0), -- time spent
+    told     INTEGER NOT NULL CHECK (told >= 0), -- how many events carry data
+    notes    INTEGER NOT NULL CHECK (notes >= 0), -- how many notes there are
     seal     INTEGER NOT NULL                    -- CRC-32 over the row, without name_key
 ) STRICT;
 
@@ -87,8 +89,6 @@ CREATE TABLE note (
     at       REAL NOT NULL,                      -- epoch seconds, UTC
     seal     INTEGER NOT NULL                    -- CRC-32 over piece, position, text, at
 ) STRICT;
-
-CREATE INDEX note_by_place ON note (piece, position);
 """
 
 MIGRATIONS: tuple[str, ...] = (VERSION_1,)

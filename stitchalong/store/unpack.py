@@ -15,7 +15,7 @@ import re
 import sqlite3
 import zlib
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Literal
 
@@ -80,18 +80,32 @@ def _take_in(connection: sqlite3.Connection, path: Path, source: Path, as_new: b
         state = replace(state, id=journal.add(connection, state))
     else:
         state = replace(state, id=here.id, name=here.name)
-    pinned: list[tuple[int, str, float]] = []
-    journal.write_events(connection, state.id, _lacking(connection, path, source, values, state, here, pinned))
+    seen = _Seen()
+    journal.write_events(connection, state.id, _lacking(connection, path, source, values, here, state.id, seen))
+    if (seen.count, seen.position, seen.redo_to) != (state.seq, state.position, state.redo_to):
+        raise ValueError("the events do not lead to the place")
     if here is None or state.seq > here.seq:
-        journal.write(connection, state)
+        journal.write(connection, replace(state, told=seen.told, notes=here.notes if here else 0))
         journal.write_work(connection, state.id, *work)
     known = {(note.position, note.text, note.at) for note in notes.every(connection, path, state.id)}
-    for note in pinned:
+    for note in seen.notes:
         if note not in known:
-            notes.add(connection, state.id, *note)
+            notes.add(connection, path, state.id, *note)
+            known.add(note)
     if here is None:
         return Unpacked(state.id, "new")
     return Unpacked(state.id, "gone on" if state.seq > here.seq else "here already")
+
+
+@dataclass(slots=True)
+class _Seen:
+    """What the lines after the first told."""
+
+    notes: list[tuple[int, str, float]] = field(default_factory=list)
+    count: int = 0
+    told: int = 0
+    position: int = 0
+    redo_to: int = 0
 
 
 def _lacking(
@@ -99,27 +113,28 @@ def _lacking(
     path: Path,
     source: Path,
     values: Iterator[tuple[str, Any]],
-    state: PieceSummary,
     here: PieceSummary | None,
-    pinned: list[tuple[int, str, float]],
+    piece_id: int,
+    seen: _Seen,
 ) -> Iterator[Kept]:
-    """The events that are not here yet, all of them checked; the notes go into `pinned`."""
-    known = iter(journal.events(connection, path, state.id))
-    count, position, redo_to = 0, 0, 0
+    """The events that are not here yet; those that are must be the same."""
+    known = iter(journal.events(connection, path, piece_id))
     for key, value in values:
-        if key == "note" and not count and len(pinned) < NOTES_LIMIT:
+        if key == "note" and not seen.count and len(seen.notes) < NOTES_LIMIT:
             where, text, at = value
-            pinned.append((_count(where), clean(_text(text), notes.NOTE_LIMIT), _time(at)))
+            seen.notes.append((_count(where), clean(_text(text), notes.NOTE_LIMIT), _time(at)))
             continue
         if key != "press":
             raise ValueError(key)
         seq, at, kind, amount, position, redo_to, data = value
         event = Event(kind, _integer(amount), _count(position), _count(redo_to), _text(data))
-        count += 1
-        kept = Kept(seq, _time(at), event)
-        if seq != count:
-            raise ValueError(seq)
-        if here is None or count > here.seq:
+        kept = Kept(_count(seq), _time(at), event)
+        seen.count += 1
+        seen.told += bool(event.data)
+        seen.position, seen.redo_to = event.position, event.redo_to
+        if kept.seq != seen.count:
+            raise ValueError("an event is missing")
+        if here is None or kept.seq > here.seq:
             yield kept
         elif next(known, None) != kept:
             raise _refused(
@@ -127,8 +142,6 @@ def _lacking(
                 f"“{here.name}” is here already and went on in another way",
                 "take it in as another piece, or leave it",
             )
-    if (count, position, redo_to) != (state.seq, state.position, state.redo_to):
-        raise ValueError("the events do not lead to the place")
 
 
 # ---- reading ----------------------------------------------------------------------------------------
@@ -163,7 +176,7 @@ def _values(source: Path) -> Iterator[tuple[str, Any]]:
         raise ValueError("not gzip, or damaged") from error
     except OSError as error:
         raise _refused(source, f"cannot be read: {error.strerror or error}") from error
-    except (EOFError, zlib.error, AttributeError) as error:
+    except (EOFError, zlib.error, AttributeError, UnicodeDecodeError) as error:
         raise ValueError("cut off, or damaged") from error
     raise ValueError("no digest at the end")
 
@@ -201,6 +214,8 @@ def _piece(value: dict[str, Any]) -> PieceSummary:
         place=_json(value["place"]),
         state=value["state"],
         seconds=_time(value["seconds"]),
+        told=0,
+        notes=0,
     )
     if state.redo_to < state.position:
         raise ValueError("redo before the place")

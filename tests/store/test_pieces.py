@@ -180,10 +180,19 @@ def test_removing_takes_all_of_a_piece_and_nothing_else(store, begin, press):
     store.remove(one.id)
     with pytest.raises(StoreError, match=f"there is no piece {one.id}"):
         store.piece(one.id)
-    assert (store.told(one.id), store.notes(one.id)) == ([], [])
+    for rows in ("press", "work", "note"):
+        assert store._database.rows(f"SELECT DISTINCT piece FROM {rows}") == [(two.id,)]
     assert (len(store.tail(two.id, 9)), len(store.notes(two.id))) == (1, 1)
     press_again = partial(store.record, expected_seq=1, events=[press(2)], place="{}")
-    for gone in (store.remove, store.finish, press_again, partial(store.tail, n=1), store.hold):
+    for gone in (
+        store.remove,
+        store.finish,
+        press_again,
+        partial(store.tail, n=1),
+        store.told,
+        store.notes,
+        store.hold,
+    ):
         with pytest.raises(StoreError, match="there is no piece"):
             gone(one.id)
     assert begin(store).id > two.id, "a number is never given twice"
