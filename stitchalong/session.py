@@ -293,7 +293,7 @@ class Session:
         if decision is None:
             return self._nothing("There is nothing to choose here.")
         message = "Another round." if more else "On to what follows."
-        return self._add_choice(Another(decision.edge, decision.round, more), message)
+        return self._add_choice(Another(decision.edge, decision.round, more, decision.part), message)
 
     def what_choosing_means(self, more: bool) -> tuple[int, tuple[int, ...]]:
         """(beads, stitches per side) of the round that would follow; (0, ()) where none would."""
@@ -302,7 +302,7 @@ class Session:
         decision = self.outlook.decision
         if decision is None:
             return 0, ()
-        course = compile_plan(self.plan, (*self.choices, Another(decision.edge, decision.round, more)))
+        course = compile_plan(self.plan, (*self.choices, Another(decision.edge, decision.round, more, decision.part)))
         position = self.position
         while position < course.steps and not course.spot(position).stitch.visits_space:
             position += 1
@@ -336,12 +336,12 @@ class Session:
         if not 0 <= spaces < size:
             return self._nothing(f"The next edge has {counted(size, 'space')}: 0 to {size - 1}.")
         item = self.course.rounds[self.course.round_of(self.position)]
-        self._made = [made for made in self._made if not _same_step_up(made.choice, item.edge, item.number)]
+        self._made = [made for made in self._made if not _same_step_up(made.choice, item)]
         at_end = self.position >= self._stitches_end()
         message = "Walk along now." if at_end else "Kept until the end of this round."
         if not spaces:
             return self._rechoose("choice", Walker(self.position, self.position), "The start stays where it is.")
-        return self._add_choice(StepUpElsewhere(item.edge, item.number, spaces), message)
+        return self._add_choice(StepUpElsewhere(item.edge, item.number, spaces, item.part), message)
 
     def _walks(self, item: Round) -> bool:
         return any(self.course.stitch_of(run).kind is Kind.WALK for run in range(item.first_run, item.stop_run))
@@ -363,13 +363,16 @@ class Session:
             raise
 
 
-def _same_step_up(choice: Choice, edge: str, number: int) -> bool:
-    return isinstance(choice, StepUpElsewhere) and (choice.edge, choice.round) == (edge, number)
+def _same_step_up(choice: Choice, item: Round) -> bool:
+    return isinstance(choice, StepUpElsewhere) and (choice.part, choice.edge, choice.round) == (
+        item.part,
+        item.edge,
+        item.number,
+    )
 
 
 def _place_text(course: Course, position: int) -> str:
-    address = asdict(address_of(course, position))
-    return json.dumps({"part": "main", **address})
+    return json.dumps(asdict(address_of(course, position)))
 
 
 def _made_text(made: Sequence[Made]) -> str:

@@ -12,11 +12,12 @@ from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.stitch import Note
 from stitchalong.plan.model import Band, Peyote, Plan, Reinforce, WalkAlong
 
-PART = "main"
+MAIN = "main"
+"""the part of a piece whose parts are not named"""
 RIB, ENDS_SIDE, MARKER = Note.RIB.value, Note.ENDS_SIDE.value, Note.MARKER.value
 
 Foreseen = dict[str, tuple[frozenset[Seed], frozenset[int]]]
-"""edge -> (columns that will matter, columns that part sides)"""
+"""part and edge -> (columns that will matter, columns that part sides)"""
 
 _FRESH = 1 << 40
 
@@ -29,9 +30,12 @@ class Bench:
         self.out = Builder(plan.title)
         self.foreseen = foreseen
         self.late: Foreseen = {}
-        self.another = {(c.edge, c.round): c.more for c in choices if isinstance(c, Another)}
-        self.elsewhere = {(c.edge, c.round): c.spaces for c in choices if isinstance(c, StepUpElsewhere)}
+        self.another = {(c.part, c.edge, c.round): c.more for c in choices if isinstance(c, Another)}
+        self.elsewhere = {(c.part, c.edge, c.round): c.spaces for c in choices if isinstance(c, StepUpElsewhere)}
+        self.part = MAIN
         self.edges: dict[str, WorkingEdge] = {}
+        """of the part at hand"""
+        self.parts: dict[str, dict[str, WorkingEdge]] = {MAIN: self.edges}
         self.band: Band | None = None
         self.spacers: list[str] = []
         self.band_round = -1
@@ -50,6 +54,20 @@ class Bench:
             round=f"round {number} on the {edge} edge" if number is not None else None,
         )
 
+    def begin_part(self, name: str) -> None:
+        """What follows belongs to another part of the piece."""
+        self.part = name
+        self.edges = self.parts.setdefault(name, {})
+        self.band = None
+        self.spacers = []
+        self.band_round = -1
+        self.here = "top"
+        self.code_columns = {}
+
+    def key(self, edge: str) -> str:
+        """Names an edge among those of all parts."""
+        return f"{self.part}/{edge}"
+
     def new_column(self) -> int:
         self._columns += 1
         return self._columns
@@ -60,7 +78,7 @@ class Bench:
 
     def foreseen_at_birth(self, edge: str) -> set[int]:
         """Columns that part sides from the beginning, where the start itself is concerned."""
-        seeds, bounds = self.foreseen.get(edge, (frozenset(), frozenset()))
+        seeds, bounds = self.foreseen.get(self.key(edge), (frozenset(), frozenset()))
         return {column for level, _, column in seeds if level == 0} | set(bounds)
 
     def note_markers(self, codes: dict[int, str]) -> None:
@@ -86,7 +104,7 @@ class Bench:
         columns: dict[int, int],
     ) -> WorkingEdge:
         """An edge as it is born. `columns`: place in halves -> column, of all that is known to matter."""
-        seeds, bounds = self.foreseen.get(name, (frozenset(), frozenset()))
+        seeds, bounds = self.foreseen.get(self.key(name), (frozenset(), frozenset()))
         state = WorkingEdge(
             name=name,
             edge=Edge(len(codes)).with_columns(columns.items()),

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from array import array
+from collections.abc import Iterable
 
-from stitchalong.course.course import Course, Decision, Remark, Round
+from stitchalong.course.course import Course, Decision, Passes, Remark, Round
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
@@ -35,6 +36,10 @@ class Builder:
         self._run_step = array("I", [0])
         self._run_bead = array("I", [0])
         self._special_runs = array("I")
+        self._passes = array("I")
+        self._pass_ends = array("I")
+        self._edges: dict[int, array[int]] = {}
+        self._first_pass = -1
         self._open: tuple[int, int, int] | None = None
 
     @property
@@ -82,9 +87,35 @@ class Builder:
         """Whether a round has been opened and not closed."""
         return self._open is not None
 
+    def add_passing(
+        self,
+        kind: Kind,
+        beads: tuple[str, ...],
+        through: Iterable[int],
+        ups: tuple[int, ...] = (),
+        notes: int = 0,
+        detail: str = "",
+    ) -> list[int]:
+        """Append one stitch and tell the beads it passes through by number; gives the numbers of its own beads.
+
+        All stitches of a round are told so, or none.
+        """
+        if self._first_pass < 0:
+            self._first_pass = len(self._pass_ends)
+        first = self.bead + 1
+        self.add(kind, beads, ups, notes, detail)
+        self._passes.extend(through)
+        self._pass_ends.append(len(self._passes))
+        return list(range(first, first + len(beads)))
+
+    def leaves(self, edge: Iterable[int]) -> None:
+        """Tell the beads of the edge that the open round leaves, in working order."""
+        self._edges[len(self.rounds)] = array("I", edge)
+
     def open_round(self) -> int:
         """Begin a round; gives its index."""
         self._open = (len(self._run_stitch), self.step, self.bead)
+        self._first_pass = -1
         return len(self.rounds)
 
     def close_round(
@@ -100,6 +131,7 @@ class Builder:
         begin: int,
         place: Place,
         numbers: tuple[int, ...] = (),
+        flat: bool = False,
     ) -> None:
         """End the round. Raises PlanError past the limits."""
         assert self._open is not None
@@ -130,6 +162,8 @@ class Builder:
                 below,
                 begin,
                 numbers or (number,),
+                flat,
+                self._first_pass,
             )
         )
 
@@ -145,9 +179,7 @@ class Builder:
             nth -= count
         return item.stop_step
 
-    def course(
-        self, markers: frozenset[str], units: int, open_heights: tuple[tuple[int, int, int | None], ...]
-    ) -> Course:
+    def course(self, markers: frozenset[str], open_heights: tuple[tuple[int, int, int | None], ...]) -> Course:
         return Course(
             self.title,
             tuple(self._stitches),
@@ -159,6 +191,6 @@ class Builder:
             tuple(sorted(self.remarks, key=lambda remark: remark.step)),
             self._special_runs,
             markers,
-            units,
+            Passes(self._passes, self._pass_ends, self._edges),
             open_heights,
         )

@@ -1,6 +1,6 @@
 """What a stitcher decides while stitching. The same plan and the same choices always give the same course.
 
-A choice names its place by edge and round, so that it holds whatever came before; made at a position it
+A choice names its place by part, edge and round, so that it holds whatever came before; made at a position it
 changes nothing before it.
 """
 
@@ -17,6 +17,7 @@ class Another:
     edge: str
     round: int
     more: bool
+    part: str = "main"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,7 @@ class StepUpElsewhere:
     edge: str
     round: int
     spaces: int
+    part: str = "main"
 
 
 Choice = Another | StepUpElsewhere

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from stitchalong.course import hints, starts
-from stitchalong.course.bench import PART, Bench, Foreseen
+from stitchalong.course.bench import Bench, Foreseen
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import Course, Decision
 from stitchalong.course.edges import Seed, WorkingEdge
@@ -75,7 +75,7 @@ def _work(bench: Bench) -> Course:
             place=bench.place(0),
         )
     hints.pin(bench.out, bench.plan, is_open=bool(bench.open_heights))
-    return bench.out.course(bench.markers, bench.band.units if bench.band else 0, tuple(bench.open_heights))
+    return bench.out.course(bench.markers, tuple(bench.open_heights))
 
 
 def _refuse_stray(bench: Bench, item: WalkAlong | Reinforce, index: int) -> None:
@@ -230,10 +230,12 @@ def _more(bench: Bench, work: Peyote, edge: str, number: int, done: int) -> bool
         return True
     if height.most is not None and done >= height.most:
         return False
-    answer = bench.another.get((edge, number))
+    answer = bench.another.get((bench.part, edge, number))
     if answer is not None:
         return answer
-    bench.out.decisions.append(Decision(bench.out.step, edge, number, done, height.least, height.usual, height.most))
+    bench.out.decisions.append(
+        Decision(bench.out.step, bench.part, edge, number, done, height.least, height.usual, height.most)
+    )
     return done < height.usual
 
 
@@ -285,8 +287,8 @@ def _learn(bench: Bench, state: WorkingEdge, laid: Laid) -> None:
         elif level < len(state.levels):
             seeds.add((level, at, bench.new_seed()))
     if late or seeds:
-        old_seeds, old_bounds = bench.late.get(state.name, (frozenset(), frozenset()))
-        bench.late[state.name] = (
+        old_seeds, old_bounds = bench.late.get(bench.key(state.name), (frozenset(), frozenset()))
+        bench.late[bench.key(state.name)] = (
             old_seeds | seeds,
             old_bounds | late | {column for _, _, column in seeds},
         )
@@ -318,7 +320,7 @@ def _close(
         out.add(Kind.REINFORCE, detail="round")
     size = laid.edge.size
     end = step_up(turned(laid.runs, state.turn))
-    chosen = bench.elsewhere.get((state.name, number), 0) if hangs else 0
+    chosen = bench.elsewhere.get((bench.part, state.name, number), 0) if hangs else 0
     planned = walk % size if hangs else 0
     walked = (planned + chosen) % size
     if hangs:
@@ -326,7 +328,7 @@ def _close(
             out.add(Kind.WALK, detail=str(walked))
         out.add(Kind.STEP_UP, detail="walked" if walked else str(end.passes))
     out.close_round(
-        part=PART,
+        part=bench.part,
         edge=state.name,
         number=number,
         technique=technique,

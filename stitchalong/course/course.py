@@ -42,6 +42,10 @@ class Round:
     """which of those up beads, in the order laid, the needle comes out of when the round begins"""
     numbers: tuple[int, ...] = ()
     """all round numbers laid at once (a strung tube: 1 and 2)"""
+    flat: bool = False
+    """worked to and fro, in rows"""
+    first_pass: int = -1
+    """where this round's passes begin in `Passes`; -1: they are derived from the round below"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +53,7 @@ class Decision:
     """A question that the stitcher answers before going past `step`: another round, or what follows?"""
 
     step: int
+    part: str
     edge: str
     round: int
     done: int
@@ -84,6 +89,24 @@ class Spot:
 
 
 @dataclass(frozen=True, slots=True)
+class Passes:
+    """Passes told bead by bead, for rounds whose passes do not follow from the round below by arithmetic.
+
+    Bead numbers count from 1 in the order picked up. Each stitch and move of such a round has one entry.
+    """
+
+    beads: array[int]
+    ends: array[int]
+    """of each entry, where it ends in `beads`"""
+    edges: dict[int, array[int]]
+    """round -> bead numbers of the edge that it leaves, in working order"""
+
+    def entry(self, nth: int) -> list[int]:
+        """The beads passed through by the nth entry."""
+        return list(self.beads[self.ends[nth - 1] if nth else 0 : self.ends[nth]])
+
+
+@dataclass(frozen=True, slots=True)
 class Course:
     """What `compile_plan` makes of a plan and its choices."""
 
@@ -101,8 +124,7 @@ class Course:
     special_runs: array[int]
     """runs that begin with something to be warned of"""
     markers: frozenset[str]
-    units: int
-    """of the band, 0 where there is none"""
+    passes: Passes
     open_heights: tuple[tuple[int, int, int | None], ...] = ()
     """(least, usual, most) of each open-ended rise, in order"""
     _round_steps: list[int] = field(default_factory=list, compare=False)
@@ -154,6 +176,15 @@ class Course:
         item = self.rounds[index]
         for run in range(item.first_run, item.stop_run):
             yield self.stitch_of(run), self.count_of(run)
+
+    @property
+    def part_names(self) -> tuple[str, ...]:
+        """The parts in the order they are begun."""
+        return tuple(dict.fromkeys(item.part for item in self.rounds))
+
+    def edges_of(self, part: str) -> tuple[str, ...]:
+        """The edges of a part in the order they are worked."""
+        return tuple(dict.fromkeys(item.edge for item in self.rounds if item.part == part))
 
     def decision_at(self, position: int) -> Decision | None:
         """The open question that must be answered before the step after this position."""

@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from stitchalong.course.course import Course, Decision, Remark, Spot
+from stitchalong.course.course import Course, Decision, Remark, Round, Spot
 from stitchalong.course.say import Teller
 from stitchalong.course.sides import Sides, Stretch, sides_of
 from stitchalong.course.words import counted
@@ -176,16 +176,24 @@ class Lookout:
         )
 
     def round_title(self, index: int) -> str:
-        """`round 5, top edge`, `the band`, `rounds 1 and 2`."""
+        """`round 5, top edge`, `the band`, `rounds 1 and 2`; with the part where a piece has several."""
+        part = self.course.rounds[index].part
+        title = self._title_in_part(index)
+        return title if len(self.course.part_names) == 1 else f"{part}: {title}"
+
+    def _title_in_part(self, index: int) -> str:
         course = self.course
         item = course.rounds[index]
         if item.technique == "band":
             return "the band"
         if len(item.numbers) > 1:
-            return "rounds " + " and ".join(map(str, item.numbers))
+            return f"{word_of(item)}s " + " and ".join(map(str, item.numbers))
         if item.technique == "fill":
             return "fill round, bottom edge"
-        return f"round {item.number}, {item.edge} edge" if course.units else f"round {item.number}"
+        name = f"{word_of(item)} {item.number}"
+        if len(course.edges_of(item.part)) > 1 or course.rounds[0].technique == "band":
+            name += f", {item.edge} edge"
+        return name
 
     # ---- the big number -------------------------------------------------------------------------
 
@@ -220,7 +228,7 @@ class Lookout:
         return f"{left} to the step-up; this side had {other.stop - other.start} at the start"
 
     def _units_left(self, spot: Spot) -> int:
-        units = self.course.units
+        units = self.course.rounds[spot.round].spaces
         if spot.stitch.detail == "first":
             return units
         if spot.stitch.detail == "unit":
@@ -305,6 +313,11 @@ class Lookout:
         low = bisect_right(remarks, position - 1, key=lambda remark: remark.step)
         high = bisect_right(remarks, position, key=lambda remark: remark.step)
         return remarks[low:high]
+
+
+def word_of(item: Round) -> str:
+    """`row` for what is worked to and fro, `round` for what is worked round and round."""
+    return "row" if item.flat else "round"
 
 
 def distance(special: Special) -> str:

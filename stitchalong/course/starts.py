@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stitchalong.course import hints
-from stitchalong.course.bench import ENDS_SIDE, MARKER, PART, RIB, Bench
+from stitchalong.course.bench import ENDS_SIDE, MARKER, RIB, Bench
 from stitchalong.course.edges import WorkingEdge
 from stitchalong.course.words import counted
 from stitchalong.errors import PlanError
@@ -106,7 +106,7 @@ def _strung(bench: Bench, ups: list[str], under: list[str], technique: str) -> N
         out.add(Kind.STEP_UP, detail="walked")
     number = 2 if tube else 1
     out.close_round(
-        part=PART,
+        part=bench.part,
         edge="top",
         number=number,
         technique=technique,
@@ -182,7 +182,7 @@ def _band(bench: Bench, start: Band) -> None:
             out.add(Kind.WALK, detail=str(first))
         out.add(Kind.STEP_UP, detail="spacer")
     out.close_round(
-        part=PART,
+        part=bench.part,
         edge="top",
         number=0,
         technique="band",

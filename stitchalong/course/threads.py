@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections import OrderedDict
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from stitchalong.course.course import Course, Round
 from stitchalong.fabric import band
@@ -30,13 +30,17 @@ class RoundView:
         self._bead_at: list[int] = []
         self.moves: dict[int, Stitch] = {}
         """run -> a stitch of the round that visits no space"""
-        space = up = 0
+        self._entry_at: dict[int, int] = {}
+        """run -> its first entry among the passes that are told bead by bead"""
+        space = up = entry = 0
         for run in range(self.round.first_run, self.round.stop_run):
             stitch = course.stitch_of(run)
+            count = course.count_of(run)
+            self._entry_at[run] = entry
+            entry += count
             if not stitch.visits_space:
                 self.moves[run] = stitch
                 continue
-            count = course.count_of(run)
             self._stitches.append(stitch)
             self._space_at.append(space)
             self._up_at.append(up)
@@ -51,12 +55,15 @@ class RoundView:
     def up(self, nth: int) -> int:
         """Bead number of the nth up bead (cyclically) that the round leaves, in the order laid."""
         technique, units = self.round.technique, self.round.spaces
+        told = self.threads.course.passes.edges.get(self.index)
+        if told is not None:
+            return told[nth % len(told)]
         if technique == "band":
-            return band.spacer(nth % units, units)
+            return self._base + band.spacer(nth % units, units)
         if technique == "ring":
-            return nth % units + 1
+            return self._base + nth % units + 1
         if technique == "tube":
-            return 2 * (nth % units) + 1
+            return self._base + 2 * (nth % units) + 1
         space, which = self._find_up(nth % self.ups)
         return self.beads_in(space)[which]
 
@@ -94,7 +101,7 @@ class RoundView:
         below, begin = self.below, self.round.begin
         if self.round.technique == "fill":
             units = below.round.spaces
-            return band.bottom((begin + 1 - nth) % units, units)
+            return below._base + band.bottom((begin + 1 - nth) % units, units)
         return below.up((begin + nth) % self.round.spaces)
 
     def zigzag(self, spaces: int) -> Iterator[int]:
@@ -109,8 +116,10 @@ class RoundView:
         """The beads passed through to finish stitch `nth` of a run of this round (not those just picked up)."""
         course = self.threads.course
         stitch = course.stitch_of(run)
+        if self.round.first_pass >= 0:
+            return course.passes.entry(self.round.first_pass + self._entry_at[run] + nth)
         if stitch.kind in (Kind.UNIT, Kind.JOIN):
-            return self._through_start(run, nth, stitch)
+            return [self._base + bead for bead in self._through_start(run, nth, stitch)]
         if stitch.kind is Kind.STRING:
             return []
         if stitch.visits_space:
@@ -123,12 +132,20 @@ class RoundView:
                 return self._walk(int(stitch.detail))
             case Kind.REINFORCE:
                 if stitch.detail == "top row":
-                    row = band.top_row(self.round.spaces)
+                    row = self._top_row()
                     return [*row[1:], row[0]]
                 return list(self.zigzag(self.round.spaces))
             case Kind.CROSS:
                 return self.threads.crossing(self.index)
         raise AssertionError(stitch.kind)
+
+    @property
+    def _base(self) -> int:
+        """The number of the bead before the first of this round; starts count from it."""
+        return self.round.first_bead - 1
+
+    def _top_row(self) -> list[int]:
+        return [self._base + bead for bead in band.top_row(self.round.spaces)]
 
     def _run_index(self, run: int) -> int:
         """Index of a run among those that visit spaces."""
@@ -177,13 +194,13 @@ class RoundView:
         return next((int(move.detail) for move in self.moves.values() if move.kind is Kind.WALK), 0)
 
     def _walk(self, beads: int) -> list[int]:
-        technique, units = self.round.technique, self.round.spaces
+        technique = self.round.technique
         if technique == "band":
-            return band.top_row(units)[1 : 2 * beads + 1]
+            return self._top_row()[1 : 2 * beads + 1]
         if technique == "ring":
-            return list(range(2, beads + 1))
+            return list(range(self._base + 2, self._base + beads + 1))
         if technique == "tube":
-            return list(range(2, 2 * beads + 1))
+            return list(range(self._base + 2, self._base + 2 * beads + 1))
         target = self.up(beads)
         way: list[int] = []
         for bead in self.zigzag(self.round.spaces):
@@ -241,41 +258,57 @@ class Threads:
         return self.view(self.course.round_of(self.course.run_step[run])).through(run, nth)
 
     def crossing(self, index: int) -> list[int]:
-        """The way from the end of the round before `index` to the other edge."""
+        """The way from the end of the round before `index` to the other edge of its band."""
         course = self.course
         target = course.rounds[index]
-        units = course.units
+        start = self._band_of(index)
+        units, base = start.spaces, start.first_bead - 1
         way, unit = self._down(index - 1)
+
+        def bead(kind: Callable[[int, int], int], at: int) -> int:
+            return base + kind(at % units, units)
+
         back = course.stitch_of(target.first_run).detail == "back"
         if target.edge == "bottom":
             unit = (unit + 1) % units
-            way += [band.top(unit, units), band.side(unit, units), band.bottom(unit, units)]
+            way += [bead(band.top, unit), bead(band.side, unit), bead(band.bottom, unit)]
             if back:
-                begin = self._first_round("bottom").begin
-                fill = self.view(course.rounds.index(self._first_round("bottom")))
+                fill = self.view(self._first_round(index))
+                begin = fill.round.begin
                 while unit != (begin + 1) % units:
                     unit = (unit - 1) % units
-                    way += [fill.beads_in((begin - unit) % units)[0], band.bottom(unit, units)]
+                    way += [fill.beads_in((begin - unit) % units)[0], bead(band.bottom, unit)]
         else:
-            way += [band.side((unit - 1) % units, units), band.top(unit, units)]
+            way += [bead(band.side, unit - 1), bead(band.top, unit)]
             if back:
-                begin = self._first_round("top").begin
+                begin = course.rounds[self._first_round(index)].begin
                 while unit != begin:
-                    way += [band.spacer(unit, units), band.top((unit + 1) % units, units)]
+                    way += [bead(band.spacer, unit), bead(band.top, unit + 1)]
                     unit = (unit + 1) % units
-                way.append(band.spacer(begin, units))
+                way.append(bead(band.spacer, begin))
         return way + self._up_again(index) if back else way
 
-    def _first_round(self, edge: str) -> Round:
-        return next(item for item in self.course.rounds if item.edge == edge and item.technique != "band")
+    def _band_of(self, index: int) -> Round:
+        part = self.course.rounds[index].part
+        return next(item for item in self.course.rounds if item.part == part)
+
+    def _on_edge(self, index: int) -> Iterator[int]:
+        """The rounds worked before `index` on its edge, the band's own row left out."""
+        rounds = self.course.rounds
+        part, edge = rounds[index].part, rounds[index].edge
+        for nth, item in enumerate(rounds[:index]):
+            if (item.part, item.edge) == (part, edge) and item.technique != "band":
+                yield nth
+
+    def _first_round(self, index: int) -> int:
+        return next(self._on_edge(index))
 
     def _down(self, index: int) -> tuple[list[int], int]:
         """From the needle at the end of this round down to the band."""
         view = self.view(index)
-        units = self.course.units
         if view.round.technique == "band":
             # out of the first top bead, as if one came from the spacer before it
-            return [], units - 1
+            return [], view.round.spaces - 1
         last = self.course.stitch_of(view.round.stop_run - 1)
         if last.kind is Kind.STEP_UP:
             return view.descend(view._walked())
@@ -285,12 +318,10 @@ class Threads:
 
     def _up_again(self, index: int) -> list[int]:
         """Along all step-ups of the edge that is come back to."""
-        edge = self.course.rounds[index].edge
         way: list[int] = []
-        for nth, item in enumerate(self.course.rounds[:index]):
-            if item.edge == edge and item.technique != "band":
-                view = self.view(nth)
-                for run, move in view.moves.items():
-                    if move.kind is Kind.WALK or (move.kind is Kind.STEP_UP and move.detail != "spacer"):
-                        way += view.through(run)
+        for nth in self._on_edge(index):
+            view = self.view(nth)
+            for run, move in view.moves.items():
+                if move.kind is Kind.WALK or (move.kind is Kind.STEP_UP and move.detail != "spacer"):
+                    way += view.through(run)
         return way

@@ -93,6 +93,7 @@ def start_of(course: Course, position: int, unit: Unit) -> int:
 class Address:
     """A place by what a stitcher can say of it. Rounds as numbered, the rest 0-based."""
 
+    part: str
     edge: str
     round: int
     stitch: int
@@ -105,27 +106,29 @@ def address_of(course: Course, position: int) -> Address:
     """The address of a position."""
     if position >= course.steps:
         item = course.rounds[-1]
-        return Address(item.edge, item.number, _stitches_before(course, item.first_run, item.stop_run), 0)
+        return Address(item.part, item.edge, item.number, _stitches_before(course, item.first_run, item.stop_run), 0)
     spot = course.spot(position)
     item = course.rounds[spot.round]
-    return Address(item.edge, item.number, _stitches_before(course, item.first_run, spot.run) + spot.nth, spot.step)
+    stitch = _stitches_before(course, item.first_run, spot.run) + spot.nth
+    return Address(item.part, item.edge, item.number, stitch, spot.step)
 
 
 def _stitches_before(course: Course, first: int, stop: int) -> int:
     return sum(course.count_of(run) for run in range(first, stop))
 
 
-def round_index(course: Course, edge: str, number: int) -> int | None:
-    """The index of a round by edge and number."""
+def round_index(course: Course, edge: str, number: int, part: str | None = None) -> int | None:
+    """The index of a round by edge and number (of the first part where none is named)."""
+    part = course.rounds[0].part if part is None else part
     for index, item in enumerate(course.rounds):
-        if item.edge == edge and number in item.numbers:
+        if item.part == part and item.edge == edge and number in item.numbers:
             return index
     return None
 
 
 def position_of(course: Course, address: Address) -> int | None:
     """The position of an address; None where the course has no such round, its end where it has fewer stitches."""
-    index = round_index(course, address.edge, address.round)
+    index = round_index(course, address.edge, address.round, address.part)
     if index is None:
         return None
     item = course.rounds[index]

@@ -232,6 +232,8 @@ class Reinforce:
 
 
 Start = Band | RingStart | TubeStart
+"""A start begins a part of the piece; the first one may leave its part unnamed."""
+
 Work = Start | Peyote | WalkAlong | Reinforce
 
 
