@@ -2,7 +2,7 @@
 
 Keys, footer, help, palette and the words of the line-by-line front end are all made from this list, so that
 they cannot drift apart. Keys are named as terminals' toolkits name them; only such are used as reach a program
-everywhere, and none needs a shift key.
+everywhere, and the first of each needs no shift key.
 """
 
 from __future__ import annotations
@@ -163,7 +163,7 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "warn",
         "How early to warn",
-        "Type a number first: so many beads ahead you are warned (0 is off). Without a number the next usual one is taken.",
+        "A number before it: warn so many beads ahead (0 is off). Without a number the next usual one is taken.",
         SHOWING,
         ("d",),
         word="warn",
@@ -257,7 +257,7 @@ COMMANDS: tuple[Command, ...] = (
         "Show pieces put away",
         "Show or hide the pieces that were put away.",
         PIECES,
-        ("h",),
+        ("s",),
         scopes=_HOME,
     ),
     Command(
@@ -274,7 +274,7 @@ COMMANDS: tuple[Command, ...] = (
         "Help",
         "All keys and commands, and cautions.",
         PROGRAM,
-        ("f1", "question_mark"),
+        ("h", "f1", "question_mark"),
         footer="help",
         word="help",
         scopes=_ALL,
@@ -292,7 +292,7 @@ COMMANDS: tuple[Command, ...] = (
         "Quit",
         "Leave. Every bead counted is kept already.",
         PROGRAM,
-        ("q", "ctrl+q"),
+        ("q", "ctrl+q", "ctrl+c"),
         footer="quit",
         word="quit",
         scopes=_ALL,
