@@ -43,7 +43,7 @@ class Bench:
         self.code_columns: dict[str, set[int]] = {}
         self.open_heights: list[tuple[int, int, int | None]] = []
         self._columns = _FRESH
-        self._seeds = nth << 30
+        self._seeds = (nth + 1) << 30
         self.markers = frozenset({bead.code for bead in plan.beads if bead.marker} | _gone_over(plan))
 
     def place(self, work: int, *, key: str = "", number: int | None = None, edge: str = "") -> Place:
@@ -136,12 +136,12 @@ class Bench:
                 return item.edge
         return None
 
-    def right_behind(self, index: int, edge: str) -> tuple[bool, int]:
-        """What is asked for right behind this work: (a reinforcing pass?, spaces to walk along)."""
-        reinforce, walk = False, 0
+    def right_behind(self, index: int, edge: str) -> tuple[int, int]:
+        """What is asked for right behind this work: (reinforcing passes, spaces to walk along)."""
+        reinforce, walk = 0, 0
         for item in self.plan.work[index + 1 :]:
             if isinstance(item, Reinforce) and item.edge == edge:
-                reinforce = True
+                reinforce += 1
             elif isinstance(item, WalkAlong) and item.edge == edge:
                 walk += item.spaces
             else:

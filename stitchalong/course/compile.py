@@ -89,8 +89,8 @@ def _refuse_stray(bench: Bench, item: WalkAlong | Reinforce, index: int) -> None
         )
     if isinstance(item, WalkAlong) and bench.next_edge(index) != item.edge:
         raise PlanError(
-            "nothing hangs from this edge after walking along it",
-            fix="leave the walk out",
+            "after walking along an edge a round has to hang from it before the needle goes elsewhere",
+            fix="leave the walk out, or put it right before those rounds",
             place=bench.place(index),
         )
 
@@ -158,7 +158,7 @@ def _fill(bench: Bench, state: WorkingEdge, work: Peyote, index: int) -> None:
         index,
         place,
         technique="fill",
-        reinforce=bench.band.reinforce,
+        reinforce=int(bench.band.reinforce),
         hangs=bool(work.rounds) or bench.hangs_later(index, work.edge),
         walk=0,
     )
@@ -186,7 +186,7 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
         Stack(rule, state, bench.facing(state.name)) for rule in (work.increase, work.decrease) if rule is not None
     ]
     reinforce, walk = bench.right_behind(index, work.edge)
-    reinforce = reinforce or work.reinforce
+    reinforce += work.reinforce
     height = work.height
     if height.open:
         bench.open_heights.append((height.least, height.usual, height.most))
@@ -215,7 +215,7 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
             index,
             place,
             technique="peyote",
-            reinforce=reinforce and not more,
+            reinforce=0 if more else reinforce,
             hangs=more or bench.hangs_later(index, work.edge),
             walk=0 if more else walk,
         )
@@ -309,7 +309,7 @@ def _close(
     place: Place,
     *,
     technique: str,
-    reinforce: bool,
+    reinforce: int,
     hangs: bool,
     walk: int,
 ) -> None:
@@ -317,7 +317,7 @@ def _close(
     out = bench.out
     number = state.number + 1
     if reinforce:
-        out.add(Kind.REINFORCE, detail="round")
+        out.add(Kind.REINFORCE, detail="round", count=reinforce)
     size = laid.edge.size
     end = step_up(turned(laid.runs, state.turn))
     chosen = bench.elsewhere.get((bench.part, state.name, number), 0) if hangs else 0

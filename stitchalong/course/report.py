@@ -18,12 +18,25 @@ def rows(course: Course) -> Iterator[dict[str, object]]:
     for index, item in enumerate(course.rounds):
         runs = list(course.runs_of(index))
         if len(item.numbers) > 1:
-            # strung together: the first bead belongs to the last of these rounds
-            strung = [stitch for stitch, count in runs for _ in range(count) if stitch.kind is Kind.STRING]
-            for parity, number in ((1, item.numbers[0]), (0, item.numbers[1])):
-                yield _row(item, number, [(stitch, 1) for stitch in strung[parity::2]])
+            upper, lower = _strung_rows(runs)
+            yield _row(item, item.numbers[0], lower)
+            yield _row(item, item.numbers[1], upper)
         else:
             yield _row(item, item.number, runs)
+
+
+def _strung_rows(runs: list[tuple[Stitch, int]]) -> tuple[list[tuple[Stitch, int]], list[tuple[Stitch, int]]]:
+    """Of two rows strung at once, the later and the earlier: the first bead belongs to the later."""
+    strung = [(stitch, 1) for stitch, count in runs for _ in range(count) if stitch.kind is Kind.STRING]
+    return strung[::2], strung[1::2]
+
+
+def _sides_by_row(course: Course, index: int) -> list[Sides]:
+    """The sides of a round; of rows strung at once those of each, which take turns."""
+    runs = list(course.runs_of(index))
+    if len(course.rounds[index].numbers) > 1:
+        return [sides_of(row) for row in _strung_rows(runs)]
+    return [sides_of(runs)]
 
 
 def _row(item: Round, number: int, runs: list[tuple[Stitch, int]]) -> dict[str, object]:
@@ -87,13 +100,14 @@ def _round(course: Course, threads: Threads, index: int) -> dict[str, object]:
     item = course.rounds[index]
     runs = range(item.first_run, item.stop_run)
     spaces = sum(course.count_of(run) for run in runs if course.stitch_of(run).visits_space)
-    sides = sides_of(course.runs_of(index))
+    sides = _sides_by_row(course, index)
     stitches: list[dict[str, object]] = []
     here = 0
     for run in runs:
         stitch = course.stitch_of(run)
         for nth in range(course.count_of(run)):
-            stitches.append(_stitch(course, threads, index, run, nth, sides, here, spaces))
+            row, place = sides[here % len(sides)], here // len(sides)
+            stitches.append(_stitch(course, threads, index, run, nth, row, place, here == spaces - 1))
             here += stitch.visits_space
     document: dict[str, object] = {
         "part": item.part,
@@ -107,7 +121,7 @@ def _round(course: Course, threads: Threads, index: int) -> dict[str, object]:
 
 
 def _stitch(
-    course: Course, threads: Threads, index: int, run: int, nth: int, sides: Sides, space: int, spaces: int
+    course: Course, threads: Threads, index: int, run: int, nth: int, sides: Sides, space: int, last: bool
 ) -> dict[str, object]:
     stitch = course.stitch_of(run)
     first = course.run_bead[run] + nth * len(stitch.beads) + 1
@@ -125,7 +139,7 @@ def _stitch(
         "inside": stitch.has(Note.INSIDE),
         "flank": flank_of(stitch),
         "marker": stitch.has(Note.MARKER),
-        "last": stitch.visits_space and space == spaces - 1,
+        "last": stitch.visits_space and last,
         "step_up": step_up_count(stitch),
     }
 

@@ -68,6 +68,8 @@ class Stack:
         worn = any((space + 1) % size == other for space in spaces for other in spaces)
         if worn or size == len(spaces):
             assert self.first is not None
+            if number == self.first:
+                raise ground.refuse("two decreases side by side leave no bead between them", "put them further apart")
             raise ground.refuse(
                 f"a side has no space left between two decreases; the last round that works is {number - 1}",
                 f"let the decrease last {counted(number - self.first, 'round')}",
@@ -90,13 +92,16 @@ class Stack:
                 return []
             name = "the ribs" if rule.over == "ribs" else rule.over
             some = "has no space" if not spaces else f"has {counted(len(spaces), 'space')} for {len(standing)} places"
-            lowest = number - 1 if number > self.state.number - len(self.state.levels) + 1 else number + 1
-            raise ground.refuse(
-                f"round {number} {some} over {name}",
-                f"begin in {lowest} or {number + 1}" if lowest != number + 1 else f"begin in {number + 1}",
-            )
+            raise ground.refuse(f"round {number} {some} over {name}", self._when(number, spaces))
         self.columns = columns
         return spaces
+
+    def _when(self, number: int, spaces: Sequence[int]) -> str:
+        """In which rounds all places would have a space: every other one, or none where they are of both parities."""
+        if spaces:
+            return "no round has a space over all of them at once; lay the markers an even number of beads apart"
+        first = self.state.number - len(self.state.levels) + 1
+        return f"begin in {number - 1} or {number + 1}" if number > first else f"begin in {number + 1}"
 
     def adopt(self, before: Edge, laid: Laid) -> None:
         """After its first round: the columns in which the rule now stands."""

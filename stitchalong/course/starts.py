@@ -173,8 +173,8 @@ def _band(bench: Bench, start: Band) -> None:
     out.add(Kind.JOIN, detail="fourth of five")
     out.add(Kind.JOIN, (spacers[-1],), notes=notes[-1], detail="last of five")
     reinforce, walk = bench.right_behind(0, "top")
-    if start.reinforce or reinforce:
-        out.add(Kind.REINFORCE, detail="top row")
+    if start.reinforce + reinforce:
+        out.add(Kind.REINFORCE, detail="top row", count=start.reinforce + reinforce)
     to_top = bench.next_edge(0) == "top"
     first = walk % units
     if to_top:

@@ -264,6 +264,7 @@ class Threads:
         start = self._band_of(index)
         units, base = start.spaces, start.first_bead - 1
         way, unit = self._down(index - 1)
+        in_band = not way and course.rounds[index - 1].technique == "band"
 
         def bead(kind: Callable[[int, int], int], at: int) -> int:
             return base + kind(at % units, units)
@@ -271,7 +272,9 @@ class Threads:
         back = course.stitch_of(target.first_run).detail == "back"
         if target.edge == "bottom":
             unit = (unit + 1) % units
-            way += [bead(band.top, unit), bead(band.side, unit), bead(band.bottom, unit)]
+            if not in_band:
+                way.append(bead(band.top, unit))
+            way += [bead(band.side, unit), bead(band.bottom, unit)]
             if back:
                 fill = self.view(self._first_round(index))
                 begin = fill.round.begin

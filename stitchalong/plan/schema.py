@@ -83,8 +83,9 @@ def _sides(value: Any) -> Any:
     counts = value if isinstance(value, list) else [value]
     if not counts or any(not isinstance(count, int) or isinstance(count, bool) for count in counts):
         raise ValueError("must be a whole number of sides, or the count of each as in [6, 7, 6, 5]")
-    if len(counts) > MAX_SIDES or any(not 1 <= count <= MAX_COUNT for count in counts):
-        raise ValueError(f"counts of sides go from 1 to {MAX_COUNT:,}, and there are at most {MAX_SIDES:,} sides")
+    least = 0 if isinstance(value, list) else 1
+    if len(counts) > MAX_SIDES or any(not least <= count <= MAX_COUNT for count in counts):
+        raise ValueError(f"counts of sides go from {least} to {MAX_COUNT:,}, and there are at most {MAX_SIDES:,} sides")
     return value
 
 
@@ -309,7 +310,11 @@ class Document(Table):
         None, alias="schema", description="For editors; has no meaning here.", exclude=True
     )
     thread: ThreadTable | None = Field(None, description="The thread.")
-    beads: dict[Code, BeadTable] = Field(min_length=1, description="The palette: a table for each bead code, A to Z.")
+    beads: dict[Code, BeadTable] = Field(
+        min_length=1,
+        description="The palette: a table for each bead code, A to Z.",
+        json_schema_extra={"additionalProperties": False},
+    )
     work: list[WorkTable] = Field(min_length=1, max_length=MAX_WORKS, description="The work in order, a start first.")
     remarks: list[RemarkTable] = Field(
         default_factory=list, max_length=MAX_REMARKS, description="Words to the stitcher at places."
