@@ -5,12 +5,12 @@ Listing reads titles alone and needs neither the schema nor the notation.
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from pathlib import Path
 
-from stitchalong.errors import Place, PlanError
+from stitchalong.errors import Place, PlanError, Problems
 from stitchalong.plan.text import clean, did_you_mean, listed, shown
+from stitchalong.plan.toml import load_toml
 
 SUFFIX = ".toml"
 
@@ -51,8 +51,8 @@ def plans_in(folder: Path) -> list[Path]:
 def glance(path: Path) -> Listed:
     """Title and first line of a plan, without checking it. A file that cannot be read is listed by its name."""
     try:
-        data = tomllib.loads(path.read_text(encoding="utf-8-sig"))
-    except (OSError, ValueError, RecursionError):
+        data = load_toml(path.read_text(encoding="utf-8-sig"), "", Problems())
+    except (OSError, ValueError):
         data = {}
     title, about = data.get("title"), data.get("about")
     lines = clean(about, keep_lines=True).splitlines() if isinstance(about, str) else []
@@ -74,7 +74,7 @@ def find_plan(word: str) -> Path:
         return names[word]
     path = Path(word)
     try:
-        is_there = path.exists()
+        is_there = bool(word) and path.exists()
     except (OSError, ValueError):
         is_there = False
     if is_there:

@@ -60,7 +60,7 @@ class StitchReader(Cursor):
                 raise self.wrong(
                     self.span_from(token.start),
                     "this stitch is counted twice",
-                    f"write `{lay.count}{lay.codes[0]}`",
+                    "write one count, or a group as in `(5A) x 3`",
                 )
             lay = replace(lay, count=self.count())
             self.bare = False

@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 
 from stitchalong.errors import Place, PlanError, Problem
-from stitchalong.plan.text import shown
 
 MAX_TEXT = 200_000
 """characters of one round"""
@@ -76,7 +75,7 @@ def tokens(source: str) -> list[Token]:
         match = _TOKEN.match(text, at)
         if match is None:
             char = source[at]
-            sign = f"`{shown(char)}` (U+{ord(char):04X})" if shown(char) else f"U+{ord(char):04X}"
+            sign = f"`{char}` (U+{ord(char):04X})" if char.isprintable() else f"U+{ord(char):04X}"
             raise fault(
                 source,
                 (at, at + 1),

@@ -24,6 +24,7 @@ _PIECE = re.compile(
     re.DOTALL,
 )
 _STRINGS = re.compile(r'"(?:[^"\\]|\\.)*"' r"|'[^']*'")
+_CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 _CURLY = re.compile("[“”„‟‘’‚«»]")
 
 
@@ -48,6 +49,9 @@ class _Fault(Exception):
 
 
 def _loaded(text: str) -> dict[str, Any]:
+    control = _CONTROL.search(text)
+    if control:
+        raise _Fault(control.start(), f"a control character (U+{ord(control[0]):04X}) in the file", "delete it")
     mended = _mended(text)
     try:
         return tomllib.loads(mended)
@@ -144,7 +148,6 @@ _TRIPS = tuple(
 
 # What the reader says -> the same in other words.
 _SAID = (
-    (r"Illegal character '(\\x[0-9a-f]{2}|\\u[0-9a-f]{4})'", "a control character ({}) in the file", "delete it"),
     (r"Unescaped '\\'", "a lone backslash in a text", r"write it twice: \\"),
     (r"Unterminated string", "a text that is opened and never closed", None),
 )
@@ -166,9 +169,8 @@ def _told(said: str, text: str, mended: str) -> _Fault:
     if any(word in said for word in ("overwrite", "twice", "Duplicate", "mutate")):
         return _twice(text[:start], line.strip(), at)
     for pattern, what, fix in _SAID:
-        found = re.search(pattern, said)
-        if found:
-            return _Fault(at, what.format(*(_sign(part) for part in found.groups())), fix)
+        if re.search(pattern, said):
+            return _Fault(at, what, fix)
     bare = _STRINGS.sub('""', line).partition("#")[0]
     for trip, what, fix in _TRIPS:
         if trip.search(bare):
@@ -176,16 +178,12 @@ def _told(said: str, text: str, mended: str) -> _Fault:
     return _Fault(at, f"this is not TOML: {shown(said, 100)}")
 
 
-def _sign(escaped: str) -> str:
-    return f"U+{int(escaped[2:], 16):04X}"
-
-
 def _twice(above: str, line: str, at: int) -> _Fault:
     """A key or table given a second time: a bead, most often."""
     tables = [other.strip() for other in above.split("\n") if other.lstrip().startswith("[")]
     bead = re.match(r"\[\s*beads\s*\.\s*[\"']?(\w+)", line)
     if not bead and tables and re.match(r"\[\s*beads\s*\]", tables[-1]):
-        bead = re.match(r"[\"']?(\w+)[\"']?\s*=", line)
+        bead = re.match(r"[\"']?([A-Z])[\"']?\s*=", line)
     if bead:
         return _Fault(at, f"bead {shown(bead[1])} is defined twice", "keep one, or give it another code")
     if re.match(r"\[\s*(work|remarks)\s*\]", line):

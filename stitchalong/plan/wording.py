@@ -124,7 +124,10 @@ def _stitch_aloud(lay: Lay, one: str = "one ") -> str:
         return "no bead in the next space"
     if lay.form == "single":
         return f"{one}{codes[0]}"
-    beads = f"{number_aloud(len(codes))} {codes[0]}" if len(set(codes)) == 1 else listed(codes, "and")
+    if len(set(codes)) == 1:
+        beads = f"{number_aloud(len(codes))} {codes[0]}"
+    else:
+        beads = " and ".join(codes) if lay.form == "together" else listed(codes, "and")
     return f"{beads} together" if lay.form == "together" else f"a {lay.form} of {beads}"
 
 
