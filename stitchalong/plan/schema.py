@@ -78,15 +78,19 @@ def _height(value: object) -> object:
     raise ValueError(f'must be a number of rounds, "4 to 6", "4 or more" or "{OPEN_HEIGHT}"')
 
 
-def _sides(value: Any) -> Any:
-    """How many sides, or the count of each."""
+def _sides(value: Any, least: int = 1) -> Any:
+    """How many sides, or the count of each, `least` or more."""
     counts = value if isinstance(value, list) else [value]
     if not counts or any(not isinstance(count, int) or isinstance(count, bool) for count in counts):
         raise ValueError("must be a whole number of sides, or the count of each as in [6, 7, 6, 5]")
-    least = 0 if isinstance(value, list) else 1
     if len(counts) > MAX_SIDES or any(not least <= count <= MAX_COUNT for count in counts):
         raise ValueError(f"counts of sides go from {least} to {MAX_COUNT:,}, and there are at most {MAX_SIDES:,} sides")
     return value
+
+
+def _stretches(value: Any) -> Any:
+    """How many sides, or the singles before each increase, of which there may be none."""
+    return _sides(value, least=0 if isinstance(value, list) else 1)
 
 
 Words = Annotated[str, Field(max_length=MAX_LINE), AfterValidator(clean)]
@@ -105,6 +109,7 @@ Millimetres = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
 RoundNumber = Annotated[int, Field(ge=1, le=MAX_ROUNDS)]
 Count = Annotated[int, Field(ge=1, le=MAX_COUNT)]
 Sides = Annotated[Any, BeforeValidator(_sides, json_schema_input_type=int | list[int])]
+Stretches = Annotated[Any, BeforeValidator(_stretches, json_schema_input_type=int | list[int])]
 Edge = Annotated[Literal["top", "bottom"], BeforeValidator(_folded("top", "bottom"))]
 
 
@@ -195,7 +200,7 @@ class IncreaseTable(Table):
         None, description="Over the beads of this code, or over the ribs of the other edge."
     )
     between: Code | None = Field(None, description="In the middle between two beads of this code.")
-    sides: Sides | None = Field(None, description="By counting: how many sides, or the singles before each pair.")
+    sides: Stretches | None = Field(None, description="By counting: how many sides, or the singles before each pair.")
     at: Literal["every space"] | None = Field(None, description="In every space.")
     with_: Notations | None = Field(
         None, alias="with", description="What is laid, MM; or a list, one for each round, worked over again."
@@ -210,7 +215,7 @@ class DecreaseTable(Table):
     over: Annotated[str, StringConstraints(pattern="^([A-Z]|ribs)$")] | None = Field(
         None, description="Over the beads of this code, or over the ribs."
     )
-    sides: Sides | None = Field(
+    sides: Stretches | None = Field(
         None, description="By counting: how many sides, or the singles before each empty space."
     )
     from_round: RoundNumber | None = Field(None, description="The first round of this edge that decreases.")
