@@ -6,111 +6,42 @@ Only shapes are checked here: kinds of values, lengths, bounds. What the words m
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable
 from typing import Annotated, Any, Literal
 
 from pydantic import (
-    AfterValidator,
     BaseModel,
     BeforeValidator,
     ConfigDict,
     Discriminator,
     Field,
-    StringConstraints,
     Tag,
 )
 
-from stitchalong.plan.colours import read_colour
-from stitchalong.plan.text import clean
-from stitchalong.plan.tokens import MAX_COUNT, MAX_TEXT
-
-MAX_WORKS = 2_000
-MAX_ROUNDS = 20_000
-MAX_LINE = 200
-MAX_ABOUT = 20_000
-MAX_SAY = 2_000
-MAX_REMARKS = 20_000
-MAX_SIDES = 10_000
-
-
-def _filled(text: str) -> str:
-    if not text:
-        raise ValueError("is empty")
-    return text
-
-
-def _listed(value: object) -> object:
-    return [value] if isinstance(value, str) else value
-
-
-def _framed(value: object) -> object:
-    return {"top": value, "side": value, "bottom": value} if isinstance(value, str) else value
-
-
-def _folded(*known: str) -> Callable[[object], object]:
-    """Accepts the known words in any case."""
-
-    def fold(value: object) -> object:
-        word = " ".join(value.split()).casefold() if isinstance(value, str) else value
-        return next((name for name in known if name.casefold() == word), value)
-
-    return fold
-
-
-_HEIGHT = re.compile(r"([0-9]{1,7})(?: ?(?:to|-|–) ?([0-9]{1,7})| or more)?")
-OPEN_HEIGHT = "as high as you like"
-
-
-def _height(value: object) -> object:
-    """A whole number or one of the phrases, blanks evened out."""
-    if isinstance(value, int) and not isinstance(value, bool):
-        if not 1 <= value <= MAX_ROUNDS:
-            raise ValueError(f"must be from 1 to {MAX_ROUNDS:,} rounds")
-        return str(value)
-    if isinstance(value, str):
-        words = " ".join(value.split()).casefold()
-        if words == OPEN_HEIGHT:
-            return words
-        match = _HEIGHT.fullmatch(words)
-        if match:
-            return f"{match[1]} to {match[2]}" if match[2] else words
-    raise ValueError(f'must be a number of rounds, "4 to 6", "4 or more" or "{OPEN_HEIGHT}"')
-
-
-def _sides(value: Any, least: int = 1) -> Any:
-    """How many sides, or the count of each, `least` or more."""
-    counts = value if isinstance(value, list) else [value]
-    if not counts or any(not isinstance(count, int) or isinstance(count, bool) for count in counts):
-        raise ValueError("must be a whole number of sides, or the count of each as in [6, 7, 6, 5]")
-    if len(counts) > MAX_SIDES or any(not least <= count <= MAX_COUNT for count in counts):
-        raise ValueError(f"counts of sides go from {least} to {MAX_COUNT:,}, and there are at most {MAX_SIDES:,} sides")
-    return value
-
-
-def _stretches(value: Any) -> Any:
-    """How many sides, or the singles before each increase, of which there may be none."""
-    return _sides(value, least=0 if isinstance(value, list) else 1)
-
-
-Words = Annotated[str, Field(max_length=MAX_LINE), AfterValidator(clean)]
-Title = Annotated[str, Field(min_length=1, max_length=MAX_LINE), AfterValidator(clean), AfterValidator(_filled)]
-About = Annotated[str, Field(max_length=MAX_ABOUT), AfterValidator(lambda text: clean(text, keep_lines=True))]
-Say = Annotated[str, Field(min_length=1, max_length=MAX_SAY), AfterValidator(clean), AfterValidator(_filled)]
-Notation = Annotated[str, Field(max_length=MAX_TEXT), AfterValidator(clean)]
-Notations = Annotated[
-    list[Notation],
-    BeforeValidator(_listed, json_schema_input_type=str | list[str]),
-    Field(min_length=1, max_length=MAX_ROUNDS),
-]
-Code = Annotated[str, StringConstraints(pattern="^[A-Z]$")]
-Colour = Annotated[str, Field(max_length=MAX_LINE), AfterValidator(read_colour)]
-Millimetres = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
-RoundNumber = Annotated[int, Field(ge=1, le=MAX_ROUNDS)]
-Count = Annotated[int, Field(ge=1, le=MAX_COUNT)]
-Sides = Annotated[Any, BeforeValidator(_sides, json_schema_input_type=int | list[int])]
-Stretches = Annotated[Any, BeforeValidator(_stretches, json_schema_input_type=int | list[int])]
-Edge = Annotated[Literal["top", "bottom"], BeforeValidator(_folded("top", "bottom"))]
+from stitchalong.plan.fields import (
+    MAX_REMARKS,
+    MAX_WORKS,
+    About,
+    Code,
+    Colour,
+    Count,
+    Edge,
+    Height,
+    Millimetres,
+    Notation,
+    Notations,
+    Over,
+    Price,
+    RoundNumber,
+    RoundOrBirth,
+    Say,
+    Sides,
+    Stretches,
+    Title,
+    Units,
+    Words,
+    folded,
+    framed,
+)
 
 
 class Table(BaseModel):
@@ -139,9 +70,7 @@ class BeadTable(Table):
     length: Millimetres | None = Field(None, description="Millimetres along the hole, measured.")
     width: Millimetres | None = Field(None, description="Millimetres across, measured.")
     hole: Millimetres | None = Field(None, description="Millimetres of the hole, measured.")
-    price: Annotated[float, Field(ge=0, le=1_000_000, allow_inf_nan=False)] | None = Field(
-        None, description="Of one gram, in your own currency."
-    )
+    price: Price | None = Field(None, description="Of one gram, in your own currency.")
 
 
 class FrameTable(Table):
@@ -155,15 +84,13 @@ class FrameTable(Table):
 class BandTable(Table):
     """Start: a band of modified right-angle weave, joined into a ring."""
 
-    start: Annotated[Literal["MRAW band"], BeforeValidator(_folded("MRAW band"))] = Field(
+    start: Annotated[Literal["MRAW band"], BeforeValidator(folded("MRAW band"))] = Field(
         description="How the first edge is made."
     )
-    frame: Annotated[FrameTable, BeforeValidator(_framed, json_schema_input_type=Code | FrameTable)] = Field(
+    frame: Annotated[FrameTable, BeforeValidator(framed, json_schema_input_type=Code | FrameTable)] = Field(
         description="The code of all frame beads, or one each for top, side and bottom.", examples=["C"]
     )
-    units: Annotated[int, Field(ge=3, le=MAX_COUNT)] | None = Field(
-        None, description="How many units; may be left out where the spacers or sides say it."
-    )
+    units: Units | None = Field(None, description="How many units; may be left out where the spacers or sides say it.")
     spacers: Notation | None = Field(
         None, description="The spacers in the order laid: *6S, M* 4 times.", examples=["*6S, M* 4 times"]
     )
@@ -178,7 +105,7 @@ class BandTable(Table):
 class RingTable(Table):
     """Start: beads strung and closed into a ring; round 1."""
 
-    start: Annotated[Literal["ring"], BeforeValidator(_folded("ring"))] = Field(
+    start: Annotated[Literal["ring"], BeforeValidator(folded("ring"))] = Field(
         description="How the first edge is made."
     )
     beads: Notation = Field(description="The beads strung, three or more: 6A.", examples=["6A"])
@@ -187,7 +114,7 @@ class RingTable(Table):
 class TubeTable(Table):
     """Start: an even number of beads strung and closed; rounds 1 and 2."""
 
-    start: Annotated[Literal["tube"], BeforeValidator(_folded("tube"))] = Field(
+    start: Annotated[Literal["tube"], BeforeValidator(folded("tube"))] = Field(
         description="How the first edge is made."
     )
     beads: Notation = Field(description="The beads strung, an even number, six or more: 20A.", examples=["20A"])
@@ -196,9 +123,7 @@ class TubeTable(Table):
 class IncreaseTable(Table):
     """Pairs stacked in columns. Exactly one of over, between, sides and at says where."""
 
-    over: Annotated[str, StringConstraints(pattern="^([A-Z]|ribs)$")] | None = Field(
-        None, description="Over the beads of this code, or over the ribs of the other edge."
-    )
+    over: Over | None = Field(None, description="Over the beads of this code, or over the ribs of the other edge.")
     between: Code | None = Field(None, description="In the middle between two beads of this code.")
     sides: Stretches | None = Field(None, description="By counting: how many sides, or the singles before each pair.")
     at: Literal["every space"] | None = Field(None, description="In every space.")
@@ -212,9 +137,7 @@ class IncreaseTable(Table):
 class DecreaseTable(Table):
     """Spaces passed without a bead, in columns. Exactly one of over and sides says where."""
 
-    over: Annotated[str, StringConstraints(pattern="^([A-Z]|ribs)$")] | None = Field(
-        None, description="Over the beads of this code, or over the ribs."
-    )
+    over: Over | None = Field(None, description="Over the beads of this code, or over the ribs.")
     sides: Stretches | None = Field(
         None, description="By counting: how many sides, or the singles before each empty space."
     )
@@ -225,12 +148,12 @@ class DecreaseTable(Table):
 class PeyoteTable(Table):
     """Rounds of peyote hung from an edge."""
 
-    stitch: Annotated[Literal["peyote"], BeforeValidator(_folded("peyote"))] = Field(description="What is stitched.")
+    stitch: Annotated[Literal["peyote"], BeforeValidator(folded("peyote"))] = Field(description="What is stitched.")
     edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
     rounds: Notations = Field(
         description="The rounds in order, worked over again until the height is reached.", examples=[["A"]]
     )
-    height: Annotated[str, BeforeValidator(_height, json_schema_input_type=int | str)] | None = Field(
+    height: Height | None = Field(
         None,
         description='How many rounds: 6, "4 to 6", "4 or more", "as high as you like". Left out: the list.',
     )
@@ -261,9 +184,7 @@ class RemarkTable(Table):
 
     say: Say = Field(description="The words.", examples=["Keep it snug."])
     edge: Edge | None = Field(None, description="The edge; left out: the top one.")
-    round: Annotated[int, Field(ge=0, le=MAX_ROUNDS)] | None = Field(
-        None, description="Before this round; left out: at the beginning of the piece."
-    )
+    round: RoundOrBirth | None = Field(None, description="Before this round; left out: at the beginning of the piece.")
     stitch: Count | None = Field(None, description="Before this stitch of the round, counted from 1.")
 
 
@@ -285,7 +206,7 @@ def kind_of(work: object) -> str | None:
     if not isinstance(work, dict):
         return None
     if "start" in work:
-        start = _folded(*STARTS)(work["start"])
+        start = folded(*STARTS)(work["start"])
         return STARTS.get(start) if isinstance(start, str) else None
     return next((kind for key, kind in _OF_KEY if key in work), None)
 

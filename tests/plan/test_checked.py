@@ -169,6 +169,7 @@ def test_heights(keys: str, height: Height) -> None:
         ('between = "M"', Increase(between="M")),
         ("sides = 4", Increase(sides=4)),
         ("sides = [6, 7]", Increase(sides=(6, 7))),
+        ("sides = [0, 7]", Increase(sides=(0, 7))),
         ('at = "every space"', Increase(every_space=True)),
         ('over = "M", with = "MM"', Increase(over="M", pair=(parse_lay("MM"),))),
         (
@@ -201,6 +202,8 @@ PEYOTES = [
     ('rounds = "C"\nheight = "4 or more"\nusual = 3', "`usual` must lie within the height, 4 or more"),
     ('rounds = "C"\nfill = "C"', "`fill` belongs to the bottom edge of a band"),
     ('rounds = "C"\nincrease = {}', "does not say where: it needs one of `over`, `between`, `sides`, `at`"),
+    ('rounds = "C"\nincrease = { sides = 0 }', "counts of sides go from 1"),
+    ('rounds = "C"\nincrease = { sides = [-1, 7] }', "counts of sides go from 0"),
     ('rounds = "C"\nincrease = { over = "M", sides = 4 }', "says where in 2 ways"),
     ('rounds = "C"\nincrease = { over = "M", with = "M" }', "`M` does not increase"),
     ('rounds = "C"\nincrease = { over = "M", with = "picot MMM" }', "`picot MMM` does not increase"),
