@@ -6,17 +6,15 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import given
 from hypothesis import strategies as st
 
 from stitchalong.errors import PlanError
-from stitchalong.plan.another_size import data_in_size
-from stitchalong.plan.checked import build
 from stitchalong.plan.model import Band, Plan, RingStart, TubeStart, Written
 from stitchalong.plan.notation import parse_written, print_round
 from stitchalong.plan.read import read_text
 from stitchalong.plan.sizes import even_sides, resized, singles, with_markers
-from tests.plan.samples import BEADS, PEYOTE, SMALL
+from tests.plan.samples import BEADS, SMALL
 
 UNITS_AND_SIDES = st.integers(1, 400).flatmap(lambda units: st.tuples(st.just(units), st.integers(1, units)))
 
@@ -182,17 +180,3 @@ def test_a_strung_size_that_cannot_be(start: str, units: int | None, sides: int 
     with pytest.raises(PlanError) as caught:
         resized(plan_of(start), units, sides)
     assert words in str(caught.value)
-
-
-@given(
-    st.integers(3, 60), st.sampled_from(["*6S, M* 4 times", "3S, M, *6S, M* 3 times, 3S", "28S", "*C, S, M* 4 times"])
-)
-def test_the_data_kept_with_a_piece_builds_the_resized_plan(units: int, spacers: str) -> None:
-    loaded = read_text(
-        f'title = "x"\n{BEADS}\n[[work]]\nstart = "MRAW band"\nframe = "C"\nspacers = "{spacers}"\n{PEYOTE}'
-    )
-    try:
-        plan = resized(loaded.plan, units)
-    except PlanError:
-        assume(False)
-    assert build(data_in_size(loaded.data, plan)) == plan
