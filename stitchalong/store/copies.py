@@ -5,18 +5,19 @@ A few of each sort are kept. `restore` puts one in the place of the database and
 
 from __future__ import annotations
 
-import os
 import re
 import sqlite3
-from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
 from stitchalong.errors import Place, StoreError
 from stitchalong.store import schema
-from stitchalong.store.database import COPIES, FILE_NAME, Database, damaged, faults, in_use_lock
+from stitchalong.store.database import Database
+from stitchalong.store.faults import damaged, faults
+from stitchalong.store.files import beside, sync
+from stitchalong.store.layout import ASIDE, COPIES, FILE_NAME, in_use_lock
 from stitchalong.store.locks import FileLock
 
 BY_ITSELF = "daily"
@@ -27,7 +28,6 @@ KEPT_OF_EACH = 3
 BY_ITSELF_EVERY = 20 * 3600.0
 """seconds; a little under a day, so that evenings count one by one"""
 
-ASIDE = "set-aside"
 _NAME = re.compile(r"pieces-(\d{8}T\d{6}Z)-(\d+)-([a-z-]+)\.db")
 
 
@@ -74,10 +74,12 @@ def make(database: Database, why: str, now: float) -> Copy:
     stamp = datetime.fromtimestamp(int(now), UTC).strftime("%Y%m%dT%H%M%SZ")
     with faults(folder):
         folder.mkdir(exist_ok=True)
+        for broken_off in folder.glob(".pieces-*"):
+            broken_off.unlink(missing_ok=True)
         names = (_NAME.fullmatch(copy.path.name) for copy in copies(path.parent))
         number = 1 + max((int(name[2]) for name in names if name and name[1] == stamp), default=0)
         target = folder / f"pieces-{stamp}-{number}-{why}.db"
-        with _beside(target) as fresh:
+        with beside(target) as fresh:
             database.execute("VACUUM INTO ?", (str(fresh),))
     made = Copy(target, float(int(now)), why, target.stat().st_size)
     same = [copy for copy in copies(path.parent) if copy.why == why]
@@ -131,7 +133,7 @@ def restore(folder: Path, *, now: float, copy: Copy | None = None) -> Restored:
             )
         try:
             path = folder / FILE_NAME
-            with _beside(path) as fresh:
+            with beside(path) as fresh:
                 copyfile(copy.path, fresh)
                 aside = _set_aside(path, now)
         finally:
@@ -157,8 +159,8 @@ def _set_aside(path: Path, now: float) -> Path | None:
             part.rename(aside / part.name)
         else:
             copy2(part, aside / part.name)
-            _sync(aside / part.name)
-    _sync(aside)
+            sync(aside / part.name)
+    sync(aside)
     for part in parts:
         if part != path:
             part.unlink(missing_ok=True)
@@ -176,29 +178,3 @@ def _check(path: Path) -> None:
         whole = connection.execute("PRAGMA integrity_check(1)").fetchone()[0] == "ok"
     if application != schema.APPLICATION_ID or not 0 < version <= len(schema.MIGRATIONS) or not whole:
         raise StoreError("this copy cannot be used", fix="choose another one", place=Place(str(path)))
-
-
-@contextmanager
-def _beside(target: Path) -> Iterator[Path]:
-    """A name for a new file, which takes the target's place, synced, when all went well."""
-    fresh = target.with_name(target.name + ".part")
-    fresh.unlink(missing_ok=True)
-    try:
-        yield fresh
-        _sync(fresh)
-        fresh.replace(target)
-        _sync(target.parent)
-    except BaseException:
-        fresh.unlink(missing_ok=True)
-        raise
-
-
-def _sync(path: Path) -> None:
-    """A file, or (where the system can) a folder, is on the disk after this."""
-    if os.name == "nt" and path.is_dir():
-        return
-    descriptor = os.open(path, os.O_RDONLY if path.is_dir() else os.O_RDWR)
-    try:
-        os.fsync(descriptor)
-    finally:
-        os.close(descriptor)

@@ -19,71 +19,18 @@ from typing import Any
 
 from stitchalong.errors import Place, StoreError
 from stitchalong.store import schema
+from stitchalong.store.faults import damaged, faults
+from stitchalong.store.layout import FILE_NAME, has_copies, in_use_lock
 from stitchalong.store.locks import FileLock
 
-FILE_NAME = "pieces.db"
-COPIES = "copies"
-"""the folder beside it that holds copies of it"""
 BUSY_SECONDS = 1.0
+"""how long a statement waits for another program"""
 OPEN_BUSY_SECONDS = 5.0
 """another window may be in the middle of a migration"""
-
-_RESTORE = "`stitchalong restore` brings back the last copy and sets this file aside"
-_ELSEWHERE = "set STITCHALONG_HOME to a folder that can be written"
 
 
 class Missing(StoreError):
     """The database is gone, or was put in the place of another, while it was open."""
-
-
-@contextmanager
-def faults(path: Path) -> Iterator[None]:
-    """Turns a fault of SQLite or of the system into a `StoreError` with the path and the way out."""
-    try:
-        yield
-    except sqlite3.Error as error:
-        raise _told(path, error) from error
-    except UnicodeDecodeError as error:  # what SQLite says of a damaged file can hold some of the damage
-        raise damaged(path, "it cannot be read") from error
-    except OSError as error:
-        raise StoreError(
-            f"cannot be reached: {error.strerror or error}", fix=_ELSEWHERE, place=Place(str(path))
-        ) from error
-
-
-def _told(path: Path, error: sqlite3.Error) -> StoreError:
-    name = getattr(error, "sqlite_errorname", "") or ""
-    for start, what, fix in _MEANINGS:
-        if name.startswith(start):
-            return StoreError(what, fix=fix, place=Place(str(path)))
-    return StoreError(f"the database says: {' '.join(str(error).split())}", fix=_RESTORE, place=Place(str(path)))
-
-
-_MEANINGS = (
-    ("SQLITE_FULL", "the disk is full, so nothing more can be kept", "make room; what was kept is safe"),
-    ("SQLITE_BUSY", "another program holds the file locked", "close the other program, then try again"),
-    ("SQLITE_LOCKED", "another program holds the file locked", "close the other program, then try again"),
-    ("SQLITE_READONLY", "the file cannot be written", _ELSEWHERE),
-    ("SQLITE_PERM", "the file cannot be written", _ELSEWHERE),
-    ("SQLITE_CANTOPEN", "the file cannot be opened", "look at its folder's permissions, or " + _ELSEWHERE),
-    ("SQLITE_NOTADB", "this is not a database of pieces", "move it away, or " + _RESTORE),
-    ("SQLITE_CORRUPT", "the file is damaged", _RESTORE),
-    (
-        "SQLITE_IOERR",
-        "the disk cannot be read or written",
-        "what was kept is safe; look at the disk's room and health",
-    ),
-    ("SQLITE_TOOBIG", "the plan is too large to be kept", "use a smaller one"),
-)
-
-
-def in_use_lock(folder: Path) -> Path:
-    """Held shared by whoever has the pieces open, unshared by whoever puts a copy in their place."""
-    return folder / "pieces.lock"
-
-
-def damaged(path: Path, what: str) -> StoreError:
-    return StoreError(f"the file is damaged: {what}", fix=_RESTORE, place=Place(str(path)))
 
 
 class Database:
@@ -119,7 +66,7 @@ class Database:
             _look(path)
             with faults(path):
                 connection = sqlite3.connect(
-                    path, OPEN_BUSY_SECONDS, isolation_level=None, check_same_thread=not any_thread
+                    path, timeout=OPEN_BUSY_SECONDS, isolation_level=None, check_same_thread=not any_thread
                 )
         except BaseException:
             lock.release()
@@ -234,8 +181,8 @@ _PRAGMAS = (
 
 def _newer(path: Path, version: int) -> StoreError:
     return StoreError(
-        f"these pieces were kept by a newer program (version {version} of the file, "
-        f"this program knows {len(schema.MIGRATIONS)})",
+        f"these pieces were kept by a newer program: version {version} of the file, "
+        f"where this program knows {len(schema.MIGRATIONS)}",
         fix="bring stitchalong up to date; the file was left as it is",
         place=Place(str(path)),
     )
@@ -263,8 +210,8 @@ def _look(path: Path) -> None:
         if log.exists() and log.stat().st_size:
             # SQLite would throw such a log away
             raise damaged(path, "it is empty or gone, though its log is there")
-        if any((path.parent / COPIES).glob("pieces-*.db")):
-            raise damaged(path, f"it is empty or gone, though there are copies of it in {COPIES}")
+        if has_copies(path.parent):
+            raise damaged(path, "it is empty or gone, though there are copies of it")
         return
     if path.with_name(path.name + "-journal").exists():
         return  # broken off while it was made: SQLite puts that right

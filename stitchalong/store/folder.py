@@ -7,7 +7,9 @@ import re
 from pathlib import Path
 
 from stitchalong.errors import Place, StoreError
-from stitchalong.store.database import FILE_NAME, faults
+from stitchalong.store.faults import ELSEWHERE, faults
+from stitchalong.store.files import sync
+from stitchalong.store.layout import FILE_NAME
 
 MOUNTS = Path("/proc/self/mountinfo")
 """where Linux tells what is mounted; other systems have no such file"""
@@ -25,23 +27,25 @@ def ready(folder: Path, mounts: Path = MOUNTS) -> None:
     A write-ahead log does not work over a network (https://www.sqlite.org/wal.html, "Overview", point 2).
     """
     place = Place(str(folder))
-    elsewhere = "set STITCHALONG_HOME to a folder that can be written"
     try:
+        missing = [path for path in (folder, *folder.parents) if not path.exists()]
         folder.mkdir(parents=True, exist_ok=True)
+        for path in missing:
+            sync(path.parent)
     except (FileExistsError, NotADirectoryError) as error:
         raise StoreError(
             "there is a file where the folder of the pieces should be",
-            fix=f"move it away, or {elsewhere}",
+            fix=f"move it away, or {ELSEWHERE}",
             place=place,
         ) from error
     except OSError as error:
-        raise StoreError(f"the folder cannot be made: {error.strerror}", fix=elsewhere, place=place) from error
+        raise StoreError(f"the folder cannot be made: {error.strerror}", fix=ELSEWHERE, place=place) from error
     with faults(folder):
         file = folder / FILE_NAME
         if not os.access(folder, os.W_OK | os.X_OK):
-            raise StoreError("the folder cannot be written", fix=elsewhere, place=place)
+            raise StoreError("the folder cannot be written", fix=ELSEWHERE, place=place)
         if file.exists() and not os.access(file, os.W_OK | os.R_OK):
-            raise StoreError("the file cannot be written", fix=elsewhere, place=Place(str(file)))
+            raise StoreError("the file cannot be written", fix=ELSEWHERE, place=Place(str(file)))
         kind = _kind_of_disk(folder.resolve(), mounts)
     if _NETWORK.fullmatch(kind):
         raise StoreError(

@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from stitchalong.errors import Place, StoreError
-from stitchalong.store.database import damaged
+from stitchalong.store.faults import damaged
 from stitchalong.store.rows import Event, PieceRow, PieceSummary, Record, name_key
 
 PAUSE_SECONDS = 300.0

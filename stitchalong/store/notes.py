@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from stitchalong.errors import StoreError
-from stitchalong.store.database import damaged
+from stitchalong.store.faults import damaged
 from stitchalong.store.journal import seal, summary, write
 from stitchalong.store.rows import Note, clean
 

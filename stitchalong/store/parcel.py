@@ -11,7 +11,7 @@ import gzip
 import hashlib
 import json
 from collections.abc import Generator
-from contextlib import closing, suppress
+from contextlib import closing
 from dataclasses import fields
 from pathlib import Path
 from typing import Any
@@ -19,6 +19,7 @@ from typing import Any
 from stitchalong.errors import Place, StoreError
 from stitchalong.store import journal, notes
 from stitchalong.store.database import Database
+from stitchalong.store.files import beside
 from stitchalong.store.rows import PieceSummary
 
 FORMAT = "stitchalong piece"
@@ -31,27 +32,19 @@ WORK_KEYS = ("plan_text", "plan_data", "plan_name", "compiler", "choices")
 def pack(database: Database, piece_id: int, target: Path, *, overwrite: bool = False) -> None:
     """Write the parcel of a piece. Raises `StoreError`; then the target is as it was."""
     place = Place(str(target))
-    fresh = target.with_name(target.name + ".part")
     try:
         if target.exists() and not overwrite:
             raise StoreError("there is a file already", fix="choose another name", place=place)
-        with (
-            closing(_lines(database, piece_id)) as lines,
-            fresh.open("wb") as file,
-            gzip.GzipFile("", "wb", 6, file, mtime=0) as packed,
-        ):
+        with beside(target) as fresh, closing(_lines(database, piece_id)) as lines, fresh.open("wb") as file:
             digest = hashlib.sha256()
-            for line in lines:
-                digest.update(line)
-                packed.write(line)
-            packed.write(_line({"sha256": digest.hexdigest()}))
-        fresh.replace(target)
+            with gzip.GzipFile("", "wb", 6, file, mtime=0) as packed:
+                for line in lines:
+                    digest.update(line)
+                    packed.write(line)
+                packed.write(_line({"sha256": digest.hexdigest()}))
     except OSError as error:
         fix = "look at the folder's permissions and the disk's room"
         raise StoreError(f"cannot be written: {error.strerror}", fix=fix, place=place) from error
-    finally:
-        with suppress(OSError):
-            fresh.unlink()
 
 
 def _line(value: dict[str, Any]) -> bytes:

@@ -11,15 +11,14 @@ from typing import TYPE_CHECKING
 
 from stitchalong.errors import StoreError
 from stitchalong.store import copies, journal, notes
-from stitchalong.store.database import Database, faults
+from stitchalong.store.database import Database
+from stitchalong.store.faults import faults
 from stitchalong.store.folder import ready
 from stitchalong.store.journal import Kept
+from stitchalong.store.layout import HELD
 from stitchalong.store.locks import FileLock
 from stitchalong.store.names import NAME_LIMIT, good_name, new_name, pick
 from stitchalong.store.rows import Event, Note, PieceRow, PieceSummary, Record, State, clean, name_key
-
-HELD = "held"
-"""the folder of the claims that windows have on pieces"""
 
 if TYPE_CHECKING:
     from stitchalong.store.unpack import Unpacked

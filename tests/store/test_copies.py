@@ -212,13 +212,14 @@ def test_what_is_no_good_copy_is_refused_and_nothing_changes(begun, clock, fault
 
 def test_other_files_among_the_copies_are_let_be(begun, clock, press):
     folder = begun / "copies"
-    for name in ("pieces-mine.db", "letter.txt", "pieces-20990101T000000Z-1-daily.db.part"):
+    for name in ("pieces-mine.db", "letter.txt", ".pieces-20990101T000000Z-1-daily.db.0123"):
         (folder / name).write_text("x")
     for _ in range(5):
         clock.now += DAY
         evening(begun, clock, press)
     assert len(copies(begun)) == KEPT_OF_EACH
-    assert {"pieces-mine.db", "letter.txt"} <= {path.name for path in folder.iterdir()}
+    names = {path.name for path in folder.iterdir() if path not in [copy.path for copy in copies(begun)]}
+    assert names == {"pieces-mine.db", "letter.txt"}, "what was broken off is cleared away"
 
 
 def test_a_failed_copy_does_not_keep_the_store_from_closing(begun, clock, press):

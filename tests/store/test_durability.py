@@ -107,6 +107,7 @@ def frames(log: bytes) -> list[tuple[int, bool]]:
     return found
 
 
+@pytest.mark.timeout(0 if ALL_CUTS else 120)
 def test_a_log_cut_at_any_byte_of_the_last_commits_gives_every_press_kept_before(begun, tmp_path, clock):
     subprocess.run(command(begun, "store", 12), cwd=TOP, capture_output=True, timeout=60, check=True)
     log = (begun / "pieces.db-wal").read_bytes()
@@ -164,6 +165,7 @@ def check_whole(folder: Path, least: int, clock) -> int:
         store.close()
 
 
+@pytest.mark.timeout(30 + 5 * KILLS)
 @pytest.mark.parametrize("way", ["store", "writer"])
 def test_a_killed_process_loses_no_press_that_was_said_to_be_kept(begun, clock, way):
     chance = random.Random(20)
@@ -183,3 +185,34 @@ def test_a_killed_process_loses_no_press_that_was_said_to_be_kept(begun, clock, 
         assert found <= numbers[-1] + (1 if way == "store" else 20)
         kept = found + 1
     assert kept > KILLS
+
+
+BEGINNER = """
+import sys, time
+from pathlib import Path
+from stitchalong.store import Store
+print("ready", flush=True)
+store = Store.open(Path(sys.argv[1]), clock=time.time)
+store.begin(title="Bell", plan_text="", plan_data="{}", plan_name="", compiler=1, steps=9, place="{}")
+print("begun", flush=True)
+"""
+
+
+@pytest.mark.timeout(30 + 5 * KILLS)
+def test_a_process_killed_at_its_very_first_start_leaves_nothing_broken(tmp_path, clock):
+    chance = random.Random(3)
+    early = 0
+    for number in range(KILLS):
+        folder = tmp_path / str(number)
+        process = subprocess.Popen([sys.executable, "-c", BEGINNER, str(folder)], cwd=TOP, stdout=subprocess.PIPE)
+        with process:
+            assert process.stdout is not None
+            assert process.stdout.readline() == b"ready\n"
+            time.sleep(chance.uniform(0, 0.005))
+            process.send_signal(signal.SIGKILL)
+            begun = process.stdout.read() == b"begun\n"
+        early += not begun
+        store = Store.open(folder, clock=clock)
+        assert len(store.pieces()) == 1 or not begun
+        store.close()
+    assert early > KILLS / 10, "some were killed before they were done"

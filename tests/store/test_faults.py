@@ -19,6 +19,7 @@ import pytest
 from stitchalong.errors import Exit, StoreError
 from stitchalong.store import Missing, Store, schema
 from stitchalong.store import database as database_module
+from stitchalong.store.faults import MEANINGS
 from stitchalong.store.folder import ready
 
 TOP = Path(__file__).parents[2]
@@ -28,7 +29,8 @@ def told(error: BaseException, *words: str) -> None:
     """The error is one line, with these words, and with a fix."""
     assert isinstance(error, StoreError)
     text = str(error)
-    assert "\n" not in text
+    assert text.isprintable()
+    assert len(text) < 400
     assert len(error.problems) == 1
     assert error.problems[0].fix
     assert error.status is Exit.STORE
@@ -141,7 +143,7 @@ def test_a_log_whose_database_vanished_is_left_as_it_is(folder, clock):
     log.write_bytes(b"presses")
     with pytest.raises(StoreError) as error:
         Store.open(folder, clock=clock)
-    told(error.value, "its log is there")
+    told(error.value, "its log is there", "there is no copy yet")
     assert log.read_bytes() == b"presses"
 
 
@@ -399,6 +401,6 @@ def test_what_is_kept_cannot_be_changed_behind_the_stores_back(store, begin, pre
 
 def test_every_meaning_names_an_error_of_sqlite():
     names = {name for name in dir(sqlite3) if name.startswith("SQLITE_")}
-    for start, what, fix in database_module._MEANINGS:
+    for start, what, fix in MEANINGS:
         assert start in names
         assert re.fullmatch("[^\n]+", what + fix)

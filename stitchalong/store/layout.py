@@ -1,0 +1,24 @@
+"""What lies in the data folder, and under which name."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+FILE_NAME = "pieces.db"
+"""the database; its log lies beside it"""
+COPIES = "copies"
+"""the folder of the copies"""
+ASIDE = "set-aside"
+"""the folder of what was there before a copy was brought back"""
+HELD = "held"
+"""the folder of the claims that windows have on pieces"""
+
+
+def in_use_lock(folder: Path) -> Path:
+    """Held shared by whoever has the pieces open, unshared by whoever puts a copy in their place."""
+    return folder / "pieces.lock"
+
+
+def has_copies(folder: Path) -> bool:
+    """Whether anything lies among the copies."""
+    return any((folder / COPIES).glob("pieces-*.db"))
