@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import time
-import unicodedata
 
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
@@ -11,6 +10,7 @@ from hypothesis import strategies as st
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Item, Lay, Round, Until, Written
 from stitchalong.plan.notation import aloud, codes_in, count_of, parse_lay, parse_round, parse_written, print_round
+from tests.plan.harmless import is_harmless
 from tests.plan.strategies import ROUNDS, written
 
 # Pieces from which near misses are put together; plain random text would seldom get past the first sign.
@@ -64,11 +64,6 @@ def test_near_misses_are_read_or_refused_in_one_line(pieces: list[str], between:
 @given(st.text(max_size=60))
 def test_any_text_is_read_or_refused_in_one_line(text: str) -> None:
     read_or_refuse(text)
-
-
-def is_harmless(text: str) -> bool:
-    """One line, and nothing that a terminal obeys."""
-    return all(unicodedata.category(char) not in ("Cc", "Cf", "Cs", "Zl", "Zp") for char in text)
 
 
 def read_or_refuse(text: str) -> None:

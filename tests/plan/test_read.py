@@ -6,7 +6,6 @@ import errno
 import json
 import os
 import socket
-import unicodedata
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -20,6 +19,7 @@ from stitchalong.plan.checked import build
 from stitchalong.plan.model import Band, Bead, Decrease, Height, Increase, Peyote, Reinforce, Thread, WalkAlong
 from stitchalong.plan.notation import parse_lay, parse_round, parse_written, print_round
 from stitchalong.plan.read import MAX_BYTES, read_plan, read_text
+from tests.plan.harmless import is_harmless
 from tests.plan.samples import BEADS, FULL, PEYOTE, RING, SMALL
 
 # ---- good ones ----------------------------------------------------------------------------------
@@ -152,11 +152,6 @@ def refused(path: Path) -> str:
     assert is_harmless(line)
     assert len(line) < 400
     return line
-
-
-def is_harmless(text: str) -> bool:
-    """One line, and nothing that a terminal obeys."""
-    return all(unicodedata.category(char) not in ("Cc", "Cf", "Cs", "Zl", "Zp") for char in text)
 
 
 def write(text: str | bytes) -> Callable[[Path], Path]:
