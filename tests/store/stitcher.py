@@ -1,6 +1,6 @@
 """A process that records press after press and says so when each is kept; to be killed or watched.
 
-    python stitcher.py FOLDER store|writer COUNT [weak]
+    python -m tests.store.stitcher FOLDER store|writer COUNT [weak]
 
 Goes on with the first piece in FOLDER. After each record it writes the piece's number and a newline to its
 standard output with one system call. COUNT 0 has no end. `weak` turns syncing off, to show that a watcher

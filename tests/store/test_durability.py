@@ -28,7 +28,6 @@ from stitchalong.store import Store
 from stitchalong.store.writer import Writer
 from tests.store.stitcher import event, place
 
-STITCHER = Path(__file__).with_name("stitcher.py")
 TOP = Path(__file__).parents[2]
 KILLS = int(os.environ.get("STITCHALONG_KILLS", "10"))
 ALL_CUTS = os.environ.get("STITCHALONG_CUTS") == "all"
@@ -37,7 +36,7 @@ WANTED = {"journal_mode": "wal", "synchronous": 2, "fullfsync": 1, "checkpoint_f
 
 
 def command(folder: Path, way: str, count: int, *more: str) -> list[str]:
-    return [sys.executable, str(STITCHER), str(folder), way, str(count), *more]
+    return [sys.executable, "-m", "tests.store.stitcher", str(folder), way, str(count), *more]
 
 
 @pytest.fixture
