@@ -29,7 +29,10 @@ class Bench:
         self.plan = plan
         self.out = Builder(plan.title)
         self.foreseen = foreseen
-        self.late: Foreseen = {}
+        self.found: Foreseen = {}
+        """what this pass found out"""
+        self.late = False
+        """whether something of that would have mattered earlier in this pass"""
         self.another = {(c.part, c.edge, c.round): c.more for c in choices if isinstance(c, Another)}
         self.elsewhere = {(c.part, c.edge, c.round): c.spaces for c in choices if isinstance(c, StepUpElsewhere)}
         self.part = MAIN
@@ -125,9 +128,23 @@ class Bench:
         return state
 
     def facing(self, edge: str) -> frozenset[int]:
-        """Rib columns of the other edge."""
+        """Rib columns of the other edge, by the numbers that both edges share."""
         other = self.edges.get("bottom" if edge == "top" else "top")
-        return frozenset(other.ribs) if other else frozenset()
+        return frozenset(other.shared_ribs) if other else frozenset()
+
+    def known_at_birth(self, edge: str) -> set[int]:
+        """Columns (by the numbers that both edges share) to be marked when this edge is born."""
+        other = self.key("bottom" if edge == "top" else "top")
+        seeds, _ = self.foreseen.get(other, (frozenset(), frozenset()))
+        return self.marker_columns | self.facing(edge) | {column for level, _, column in seeds if level == 0}
+
+    def settled(self) -> bool:
+        """Whether this pass foresaw just what it found."""
+        for key, (seeds, bounds) in self.foreseen.items():
+            found_seeds, found_bounds = self.found.get(key, (frozenset(), frozenset()))
+            if not (seeds <= found_seeds and bounds <= found_bounds):
+                return False
+        return not self.late
 
     def next_edge(self, index: int) -> str | None:
         """The edge of the next rounds behind this work."""

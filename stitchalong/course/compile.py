@@ -8,7 +8,7 @@ from stitchalong.course import hints, starts
 from stitchalong.course.bench import Bench, Foreseen
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import Course, Decision
-from stitchalong.course.edges import Seed, WorkingEdge
+from stitchalong.course.edges import WorkingEdge
 from stitchalong.course.placing import Ground, lay_ruled, lay_written
 from stitchalong.course.rules import Stack
 from stitchalong.errors import Place, PlanError
@@ -32,7 +32,7 @@ from stitchalong.plan.model import Round as PlanRound
 COMPILER = 1
 """Raised whenever the same plan would give another course."""
 
-_MOST_PASSES = 4
+_MOST_PASSES = 6
 
 
 def compile_plan(plan: Plan, choices: Iterable[Choice] = ()) -> Course:
@@ -46,11 +46,9 @@ def compile_plan(plan: Plan, choices: Iterable[Choice] = ()) -> Course:
     for nth in range(_MOST_PASSES):
         bench = Bench(plan, chosen, foreseen, nth)
         course = _work(bench)
-        if not bench.late:
+        if bench.settled():
             break
-        for edge, (seeds, bounds) in bench.late.items():
-            old_seeds, old_bounds = foreseen.get(edge, (frozenset(), frozenset()))
-            foreseen = {**foreseen, edge: (old_seeds | seeds, old_bounds | bounds)}
+        foreseen = bench.found
     return course
 
 
@@ -115,6 +113,7 @@ def _reach(bench: Bench, work: Peyote, index: int) -> WorkingEdge:
     if state is not None:
         out.add(Kind.CROSS, detail="back")
         bench.here = work.edge
+        _mark_facing(bench, state)
         return state
     out.add(Kind.CROSS)
     assert bench.band is not None
@@ -137,6 +136,16 @@ def _reach(bench: Bench, work: Peyote, index: int) -> WorkingEdge:
         bench.here = "top"
         out.add(Kind.STEP_UP, detail="spacer")
     return state
+
+
+def _mark_facing(bench: Bench, state: WorkingEdge) -> None:
+    """Mark on an edge that is come back to the ribs that the other edge has got meanwhile."""
+    assert bench.band is not None
+    for column in bench.facing(state.name):
+        if state.name == "bottom":
+            state.mark(band.bottom_column(column, state.first, bench.band.units), column)
+        else:
+            state.mark((column - 2 * state.first) % (2 * bench.band.units), column)
 
 
 def _fill(bench: Bench, state: WorkingEdge, work: Peyote, index: int) -> None:
@@ -271,28 +280,31 @@ def _lay(bench: Bench, state: WorkingEdge, runs: list[Run], number: int, place: 
 
 def _learn(bench: Bench, state: WorkingEdge, laid: Laid) -> None:
     """Note the columns in which increases and empty spaces fell; those not foreseen call for another pass."""
+    key = bench.key(state.name)
+    old_seeds, old_bounds = bench.found.get(key, (frozenset(), frozenset()))
     spaces = {space for space, _ in laid.changes}
     columns = {mark.column for mark in state.edge.marks if mark.at & 1 and mark.at >> 1 in spaces}
-    state.ribs |= columns
-    late = columns - state.bounds
-    seeds: set[Seed] = set()
+    seeds = {seed for seed in state.seeds if seed[2] in columns}
+    bench.late = bench.late or not columns <= state.bounds
+    whole = 2 * len(state.codes)
+    state.shared_ribs |= {column for column in columns if column < whole}
     for column, space in laid.born:
         state.ribs.add(column)
         state.bounds.add(column)
         level, at = state.trace(2 * space + 1)
         if level == 0:
-            size = len(state.codes)
             number_at = band.bottom_column if state.name == "bottom" else band.top_column
-            seeds.add((0, at, number_at(at, state.first, size)))
+            shared = number_at(at, state.first, len(state.codes))
+            state.shared_ribs.add(shared)
+            seeds.add((0, at, shared))
         elif level < len(state.levels):
             seeds.add((level, at, bench.new_seed()))
-    if late or seeds:
-        old_seeds, old_bounds = bench.late.get(bench.key(state.name), (frozenset(), frozenset()))
-        bench.late[bench.key(state.name)] = (
-            old_seeds | seeds,
-            old_bounds | late | {column for _, _, column in seeds},
-        )
-    state.bounds |= late
+        else:
+            continue
+        bench.late = True
+    state.ribs |= columns
+    state.bounds |= columns
+    bench.found[key] = (old_seeds | seeds, old_bounds | columns | {column for _, _, column in seeds})
 
 
 def _emit(bench: Bench, state: WorkingEdge, laid: Laid) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from stitchalong.fabric.edge import Edge
-from stitchalong.fabric.peyote import Laid
+from stitchalong.fabric.peyote import Laid, carried
 
 Seed = tuple[int, int, int]
 """(level, place in halves, column): a column that is known to matter before anything stands in it"""
@@ -53,6 +53,8 @@ class WorkingEdge:
     begin: int = 0
     stepped: bool = False
     ribs: set[int] = field(default_factory=set)
+    shared_ribs: set[int] = field(default_factory=set)
+    """those that stood on the edge's birth, by the numbers that a band's two edges share"""
     markers: set[int] = field(default_factory=set)
     bounds: set[int] = field(default_factory=set)
     levels: list[Level] = field(default_factory=list)
@@ -82,6 +84,18 @@ class WorkingEdge:
             at = found
             level -= 1
         return level, at
+
+    def mark(self, place: int, column: int) -> None:
+        """Mark a column that stood at this place (in halves) when the edge was born; it may have come to nothing."""
+        if any(mark.column == column for mark in self.edge.marks):
+            return
+        at: int | None = place
+        for level in self.levels:
+            at = carried(level.before, level.laid.changes, at)
+            if at is None:
+                return
+            at = (at - 2 * level.turned) % (2 * level.laid.edge.size)
+        self.edge = self.edge.with_columns([(at, column)])
 
     def foot(self, up: int, level: int) -> int:
         """The up bead of the edge's birth that is reached from up bead `up` of this level.

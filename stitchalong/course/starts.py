@@ -201,7 +201,7 @@ def top_edge(bench: Bench, first: int) -> WorkingEdge:
     assert bench.band is not None
     units = bench.band.units
     spacers = bench.spacers
-    known = {c for c in bench.marker_columns | bench.facing("top") if c < 2 * units}
+    known = bench.known_at_birth("top")
     state = bench.give_birth(
         "top",
         spacers[first:] + spacers[:first],
@@ -220,7 +220,7 @@ def bottom_edge(bench: Bench, first: int) -> WorkingEdge:
     """The row of bottom beads, begun in the space under spacer `first` and met in descending order."""
     assert bench.band is not None
     units = bench.band.units
-    known = {c for c in bench.marker_columns | bench.facing("bottom") if c < 2 * units}
+    known = bench.known_at_birth("bottom")
     return bench.give_birth(
         "bottom",
         [bench.band.bottom] * units,

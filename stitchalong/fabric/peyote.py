@@ -6,7 +6,8 @@ where the round began. What was laid, in that order, is the next edge, and its s
 
 - two beads laid in neighbouring spaces have a space between them, over the up bead that they share;
 - two beads laid in one space have a space between them, in the column of that space;
-- beside a space left empty the two neighbours come together: their space lies in its column.
+- beside a space left empty the two neighbours come together: their space lies in its column (and the columns of
+  the two up beads beside it come to nothing).
 
 A bead laid alone stands in the column of its space, so a column has a space in every other round, unless
 pairs (or empty spaces) are stacked in it: then in every round.
@@ -137,6 +138,7 @@ def _next_edge(
     if size <= 0:
         return Edge(0)
     whole = 2 * size
+    empty = {space for space, ups in changes if not ups}
     marks: list[Mark] = []
     columns = [(mark.at, mark.column) for mark in edge.marks]
     if born:
@@ -151,7 +153,7 @@ def _next_edge(
         if at & 1:
             ups = changes[here][1] if here < len(changes) and changes[here][0] == space else 1
             marks.append(Mark((2 * first + ups - 1) % whole, column, ups == 2))
-        else:
+        elif not (space in empty or (space - 1) % edge.size in empty):
             marks.append(Mark((2 * first - 1) % whole, column))
     # three or more together: their insides are spaces too, each in a column of its own
     shift = 0
@@ -162,6 +164,22 @@ def _next_edge(
         shift += ups - 1
     marks.sort()
     return Edge(size, tuple(marks))
+
+
+def carried(before: int, changes: Sequence[tuple[int, int]], at: int) -> int | None:
+    """Where a column that stands at this place (in halves) of an edge of `before` up beads stands on the next edge.
+
+    None where it comes to nothing, beside a space left empty.
+    """
+    space = at >> 1
+    laid = dict(changes)
+    first = space + sum(ups - 1 for other, ups in changes if other < space)
+    size = before + sum(ups - 1 for _, ups in changes)
+    if at & 1:
+        return (2 * first + laid.get(space, 1) - 1) % (2 * size)
+    if not laid.get(space, 1) or not laid.get((space - 1) % before, 1):
+        return None
+    return (2 * first - 1) % (2 * size)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stitchalong.fabric.edge import Edge, Mark
-from stitchalong.fabric.peyote import lay, step_up, turned
+from stitchalong.fabric.peyote import carried, lay, step_up, turned
 from stitchalong.fabric.stitch import NO_BEAD, Make, Note
 
 A = Make.single("A")
@@ -96,3 +96,15 @@ def test_a_round_turned_is_the_same_round_begun_elsewhere(round_: list[Make], sp
 def test_runs_that_do_not_fill_the_edge_are_refused() -> None:
     with pytest.raises(ValueError, match="2 stitches for 3 spaces"):
         _lay(Edge(3), [A, A])
+
+
+@given(makes, st.sets(st.integers(0, 27), max_size=6))
+def test_a_column_is_carried_up_alone_as_with_the_whole_round(round_: list[Make], places: set[int]) -> None:
+    size = len(round_)
+    marks = tuple(Mark(at, 5000 + at) for at in sorted(places) if at < 2 * size)
+    laid = _lay(Edge(size, marks), round_)
+    if not laid.edge.size:
+        return
+    stand = {mark.column: mark.at for mark in laid.edge.marks if mark.column >= 5000}
+    for mark in marks:
+        assert stand.get(mark.column) == carried(size, laid.changes, mark.at)
