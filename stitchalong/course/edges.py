@@ -89,12 +89,12 @@ class WorkingEdge:
         """Mark a column that stood at this place (in halves) when the edge was born; it may have come to nothing."""
         if any(mark.column == column for mark in self.edge.marks):
             return
-        at: int | None = place
+        at = place
         for level in self.levels:
-            at = carried(level.before, level.laid.changes, at)
-            if at is None:
+            above = carried(level.before, level.laid.changes, at)
+            if above is None:
                 return
-            at = (at - 2 * level.turned) % (2 * level.laid.edge.size)
+            at = (above - 2 * level.turned) % (2 * level.laid.edge.size)
         self.edge = self.edge.with_columns([(at, column)])
 
     def foot(self, up: int, level: int) -> int:
