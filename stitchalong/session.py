@@ -30,6 +30,9 @@ from stitchalong.store.rows import Event, PieceRow
 LAST_BEADS = 12
 """shown on coming back, to be held against the work in the hand"""
 
+LARGE_UNDO = 10
+"""steps; an undo of more, or of a choice, says first what it takes"""
+
 
 @dataclass(frozen=True, slots=True)
 class Made:
@@ -109,6 +112,10 @@ class Session:
         """Go on with a piece, from its own copy of the plan. Raises StoreError or PlanError."""
         row = store.piece(piece_id)
         return cls(store, row, build(json.loads(row.plan_data), source=row.plan_name), warn=warn)
+
+    def anew(self) -> Session:
+        """The piece as it stands in the store now: for going on after another window has worked on it."""
+        return Session.resume(self._store, self.piece.id, warn=self.warn)
 
     # ---- what stands ----------------------------------------------------------------------------
 
@@ -224,6 +231,10 @@ class Session:
             target = start_of(self.course, target, unit)
         return target
 
+    def is_large(self, target: int) -> bool:
+        """Whether going back to this position should say first what it takes."""
+        return self.position - target > LARGE_UNDO or any(made.at > target for made in self._made)
+
     def undo_takes(self, target: int) -> str:
         """What going back to this position takes, in words, to be said before it is done."""
         beads = self.outlook.beads_done - self.course.beads_before(target)
@@ -240,21 +251,22 @@ class Session:
         lost = [made for made in self._made if made.at > target]
         if not lost:
             return self._move(kind, self._walker.back(self.position - target))
-        self._made = [made for made in self._made if made.at <= target]
-        return self._rechoose(kind, Walker(target, target), "A choice made after this place is taken back with it.")
+        kept = [made for made in self._made if made.at <= target]
+        return self._rechoose(kind, kept, target, "A choice made after this place is taken back with it.")
 
     def _take_back_choice(self) -> Told:
-        self._made = self._made[:-1]
-        return self._rechoose("choice", Walker(self.position, self.position), "The choice made here is taken back.")
+        return self._rechoose("choice", self._made[:-1], self.position, "The choice made here is taken back.")
 
-    def _rechoose(self, kind: str, walker: Walker, message: str) -> Told:
-        """Derive the course again with other choices, and keep them."""
-        before, old_course = self.outlook, self.course
+    def _rechoose(self, kind: str, made: list[Made], position: int, message: str) -> Told:
+        """Derive the course again with other choices, and keep them. Where either fails, all stands as before."""
+        before, old_course, old_made = self.outlook, self.course, self._made
+        walker = Walker(position, position)
         try:
+            self._made = made
             self.course = compile_plan(self.plan, self.choices)
-            self._keep(kind, walker, amount=abs(walker.position - before.position), choices=True)
+            self._keep(kind, walker, amount=abs(position - before.position), choices=True)
         except Exception:
-            self.course = old_course
+            self.course, self._made = old_course, old_made
             raise
         self.lookout = Lookout(self.course, self.names)
         self.outlook = self.lookout.at(walker.position)
@@ -293,7 +305,8 @@ class Session:
         if decision is None:
             return self._nothing("There is nothing to choose here.")
         message = "Another round." if more else "On to what follows."
-        return self._add_choice(Another(decision.edge, decision.round, more, decision.part), message)
+        made = Made(self.position, Another(decision.edge, decision.round, more, decision.part))
+        return self._rechoose("choice", [*self._made, made], self.position, message)
 
     def what_choosing_means(self, more: bool) -> tuple[int, tuple[int, ...]]:
         """(beads, stitches per side) of the round that would follow; (0, ()) where none would."""
@@ -336,12 +349,13 @@ class Session:
         if not 0 <= spaces < size:
             return self._nothing(f"The next edge has {counted(size, 'space')}: 0 to {size - 1}.")
         item = self.course.rounds[self.course.round_of(self.position)]
-        self._made = [made for made in self._made if not _same_step_up(made.choice, item)]
+        others = [made for made in self._made if not _same_step_up(made.choice, item)]
         at_end = self.position >= self._stitches_end()
         message = "Walk along now." if at_end else "Kept until the end of this round."
         if not spaces:
-            return self._rechoose("choice", Walker(self.position, self.position), "The start stays where it is.")
-        return self._add_choice(StepUpElsewhere(item.edge, item.number, spaces, item.part), message)
+            return self._rechoose("choice", others, self.position, "The start stays where it is.")
+        made = Made(self.position, StepUpElsewhere(item.edge, item.number, spaces, item.part))
+        return self._rechoose("choice", [*others, made], self.position, message)
 
     def _walks(self, item: Round) -> bool:
         return any(self.course.stitch_of(run).kind is Kind.WALK for run in range(item.first_run, item.stop_run))
@@ -352,15 +366,6 @@ class Session:
         item = course.rounds[course.round_of(self.position)]
         runs = [run for run in range(item.first_run, item.stop_run) if course.stitch_of(run).visits_space]
         return course.run_step[runs[-1] + 1]
-
-    def _add_choice(self, choice: Choice, message: str) -> Told:
-        before = self._made
-        self._made = [*self._made, Made(self.position, choice)]
-        try:
-            return self._rechoose("choice", Walker(self.position, self.position), message)
-        except Exception:
-            self._made = before
-            raise
 
 
 def _same_step_up(choice: Choice, item: Round) -> bool:
