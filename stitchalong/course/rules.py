@@ -120,9 +120,11 @@ class Stack:
             raise PlanError(
                 f"the {self.word} never happens: every round is written out", fix="leave it out", place=place
             )
+        begins = self.rule.from_round
+        why = f"it begins in round {begins}, and" if begins is not None else "no round has its spaces;"
         raise PlanError(
-            f"the {self.word} never happens: it begins in round {self.rule.from_round}, and the last round is {last}",
-            fix=f"begin in round {last} or before, or work more rounds",
+            f"the {self.word} never happens: {why} the last round is {last}",
+            fix=f"begin in round {last} or before, or work more rounds" if begins is not None else "work more rounds",
             place=place,
         )
 
@@ -150,7 +152,7 @@ class Stack:
             if total % 4 != 2:
                 raise ground.refuse(
                     f"round {number} has no space in the middle between two {code}",
-                    f"begin in {number - 1} or {number + 1}, or make the sides equal",
+                    f"{self._when(number, ())}, or make the sides equal",
                 )
             middles.append((total // 2 % (2 * edge.size)) >> 1)
         return sorted(middles)
