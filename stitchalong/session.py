@@ -19,7 +19,7 @@ from stitchalong.course.strand import last_beads
 from stitchalong.course.walker import Unit, Walker, address_of, ahead, start_of, stitch_end
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue
-from stitchalong.cues.words import USUAL_WARNING, cue_of, refused, taken_back
+from stitchalong.cues.words import USUAL_WARNING, arrived, cue_of, refused, taken_back
 from stitchalong.errors import StoreError
 from stitchalong.fabric.stitch import Kind
 from stitchalong.plan.checked import build
@@ -177,7 +177,10 @@ class Session:
             self._store.finish(self.piece.id)
         elif before.done:
             self._store.go_on(self.piece.id)
-        cue = cue_of(before, self.outlook, self.warn) if kind in ("press", "redo") else taken_back(self.outlook)
+        if kind in ("press", "redo"):
+            cue = cue_of(before, self.outlook, self.warn)
+        else:
+            cue = (arrived if walker.position > before.position else taken_back)(self.outlook)
         return Told(self.outlook, cue, message)
 
     def _nothing(self, text: str) -> Told:

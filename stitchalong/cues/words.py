@@ -78,6 +78,11 @@ def taken_back(after: Outlook) -> Cue:
     return Cue("undone", "taken back", screen=f"Taken back, to {after.title}.")
 
 
+def arrived(after: Outlook) -> Cue:
+    """The cue of going forward to another place at once."""
+    return Cue(None, "", screen=f"Now at {after.title}.")
+
+
 def refused(text: str) -> Cue:
     """The cue of a key that does nothing here."""
     return Cue("error", text, screen=text)
