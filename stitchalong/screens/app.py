@@ -1,0 +1,193 @@
+"""The Textual app around the screens, and the two ways into it. Nothing else in the program imports Textual."""
+
+from __future__ import annotations
+
+import asyncio
+import gc
+import signal
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from datetime import tzinfo
+
+from textual.app import App
+from textual.screen import Screen
+
+from stitchalong.cues.cue import Outlet
+from stitchalong.plan.library import Listed
+from stitchalong.screens.home import Begin, GoOn, HomeScreen
+from stitchalong.screens.inks import COLOURLESS, EVENING
+from stitchalong.screens.preferences import Preferences
+from stitchalong.screens.ringing import Bell, MakeOutlet
+from stitchalong.screens.stitching import StitchingScreen
+from stitchalong.session import Session
+from stitchalong.store import Store
+
+_ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
+
+
+class ScreensApp(App[Begin | GoOn]):
+    """One screen, and what is the same for all: signals, focus, faults."""
+
+    ENABLE_COMMAND_PALETTE = False
+    CSS = "Screen { overflow: hidden hidden; }"
+
+    def __init__(self, first: Callable[[ScreensApp], Screen[None]]) -> None:
+        super().__init__()
+        self._first = first
+        self.ended_by = 0
+        """the signal that ended it; 0: it was left by a key"""
+        self.fault: Exception | None = None
+        self.tune = False
+        """whether the garbage collector, switched off until the first screen stands, is switched on then"""
+
+    def get_default_screen(self) -> Screen[None]:
+        return self._first(self)
+
+    @property
+    def colourless(self) -> bool:
+        """Whether no colour is wanted (`NO_COLOR`)."""
+        return self.no_color
+
+    def on_mount(self) -> None:
+        loop = asyncio.get_running_loop()
+        for name in _ENDING:
+            number = getattr(signal, name, None)
+            if number is not None:
+                with suppress(NotImplementedError, RuntimeError, ValueError):  # not everywhere, not in every thread
+                    loop.add_signal_handler(number, self._end, int(number))
+
+    def on_unmount(self) -> None:
+        loop = asyncio.get_running_loop()
+        for name in _ENDING:
+            number = getattr(signal, name, None)
+            if number is not None:
+                with suppress(NotImplementedError, RuntimeError, ValueError):
+                    loop.remove_signal_handler(number)
+
+    def on_ready(self) -> None:
+        if self.tune:
+            gc.freeze()
+            gc.enable()
+
+    def _end(self, number: int) -> None:
+        self.ended_by = number
+        self.exit()
+
+    def on_app_blur(self) -> None:
+        self._listen(False)
+
+    def on_app_focus(self) -> None:
+        self._listen(True)
+
+    def _listen(self, listening: bool) -> None:
+        for screen in self.screen_stack:
+            if isinstance(screen, StitchingScreen):
+                screen.listen(listening)
+
+    def means_changed(self) -> None:
+        """From any thread: the outlet tells cues by other means."""
+        with suppress(RuntimeError):  # it is over already
+            self.call_later(self._means_changed)
+
+    def _means_changed(self) -> None:
+        for screen in self.screen_stack:
+            if isinstance(screen, StitchingScreen):
+                screen.means_changed()
+
+    def _fatal_error(self) -> None:
+        """A fault of the program: no report on the screen, it would show local values. `play` raises it again."""
+        self._close_messages_no_wait()
+
+    def _print_error_renderables(self) -> None:
+        if self._exit_renderables and self._exception is None:
+            self.fault = RuntimeError("the terminal could not be read")
+        self._exit_renderables.clear()
+
+
+def play(app: ScreensApp) -> None:
+    """Run the app to its end. Raises what went wrong in it, when the terminal is in order again."""
+    gc.disable()
+    app.tune = True
+    try:
+        app.run(mouse=False)
+    finally:
+        gc.enable()
+        gc.unfreeze()
+    fault = app._exception or app.fault
+    if fault is not None:
+        raise fault
+
+
+def stitching_app(
+    session: Session,
+    *,
+    outlet: MakeOutlet | None = None,
+    preferences: Preferences | None = None,
+    clock: Callable[[], float],
+    zone: tzinfo | None = None,
+) -> tuple[ScreensApp, Outlet]:
+    """The app with the stitching screen, and its outlet, which whoever runs it closes."""
+    outlets: list[Outlet] = []
+
+    def first(app: ScreensApp) -> Screen[None]:
+        return StitchingScreen(
+            session,
+            outlets[0],
+            look=COLOURLESS if app.colourless else EVENING,
+            preferences=preferences or Preferences(),
+            clock=clock,
+            zone=zone,
+        )
+
+    app = ScreensApp(first)
+    outlets.append(outlet(app.bell, app.means_changed) if outlet is not None else Bell(app.bell))
+    return app, outlets[0]
+
+
+def run_stitching(
+    session: Session,
+    *,
+    outlet: MakeOutlet | None = None,
+    preferences: Preferences | None = None,
+    clock: Callable[[], float],
+    zone: tzinfo | None = None,
+) -> int:
+    """Stitch until the person leaves. Every press is kept by then.
+
+    `outlet` makes the way cues are told (None: the terminal's bell); it is closed at the end. `clock` gives epoch
+    seconds. Standard input, output and error must be terminals. Gives the number of the signal that ended it, or 0.
+    """
+    app, made = stitching_app(session, outlet=outlet, preferences=preferences, clock=clock, zone=zone)
+    try:
+        play(app)
+    finally:
+        made.close()
+    return app.ended_by
+
+
+def run_home(
+    store: Store,
+    plans: Sequence[Listed],
+    *,
+    preferences: Preferences | None = None,
+    clock: Callable[[], float],
+    zone: tzinfo | None = None,
+) -> Begin | GoOn | None:
+    """Show the pieces and the plans; what the person chose, or None for leaving.
+
+    Renaming, putting away and removing pieces is done in here. Terminals as for `run_stitching`.
+    """
+
+    def first(app: ScreensApp) -> Screen[None]:
+        return HomeScreen(
+            store,
+            plans,
+            look=COLOURLESS if app.colourless else EVENING,
+            preferences=preferences or Preferences(),
+            clock=clock,
+            zone=zone,
+        )
+
+    app = ScreensApp(first)
+    play(app)
+    return app.return_value

@@ -1,0 +1,83 @@
+"""One widget that draws lines: keeps its strips, and repaints only the rows that changed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+
+from rich.cells import cell_len
+from rich.segment import Segment
+from rich.style import Style
+from textual.geometry import Region
+from textual.strip import Strip
+from textual.widget import Widget
+
+from stitchalong.screens.inks import BEAD, COLOURLESS, Look
+from stitchalong.screens.lines import BLANK, Line, Span, width_of
+
+_KEPT = 1024
+"""strips"""
+
+
+class Canvas(Widget):
+    """Shows lines. `show` takes new ones; what is the same as before is not drawn again."""
+
+    DEFAULT_CSS = "Canvas { width: 1fr; height: 1fr; }"
+    can_focus = False
+
+    def __init__(self, look: Look, colours: Mapping[str, str] | None = None) -> None:
+        """`colours` are those of the beads, by code, as `#rrggbb`."""
+        super().__init__()
+        self.look = look
+        self._colours = dict(colours or {})
+        self._lines: tuple[Line, ...] = ()
+        self._styles: dict[str, Style] = {ink: pen.style() for ink, pen in look.pens.items()}
+        self._strip = lru_cache(maxsize=_KEPT)(self._make_strip)
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """What is shown."""
+        return self._lines
+
+    def show(self, lines: Sequence[Line]) -> None:
+        """Show these, one a row."""
+        before, self._lines = self._lines, tuple(lines)
+        if len(before) != len(self._lines):
+            self.refresh()
+            return
+        changed = [
+            Region(0, row, changed_until(old, new), 1)
+            for row, (old, new) in enumerate(zip(before, self._lines, strict=True))
+            if old != new
+        ]
+        if changed:
+            self.refresh(*changed)
+
+    def render_line(self, y: int) -> Strip:
+        return self._strip(self._lines[y] if y < len(self._lines) else BLANK)
+
+    def _make_strip(self, some: Line) -> Strip:
+        return Strip([Segment(span.text, self._style(span.ink)) for span in some], width_of(some))
+
+    def _style(self, ink: str) -> Style:
+        style = self._styles.get(ink)
+        if style is None:
+            colour = self._colours.get(ink.removeprefix(BEAD), "")
+            pen = self.look.bead(colour) if colour else COLOURLESS.bead("")
+            style = self._styles[ink] = pen.style()
+        return style
+
+
+def changed_until(old: Line, new: Line) -> int:
+    """The cell behind the last one that differs; both lines are of one width. Blanks of one ink are all alike."""
+    width = width_of(new)
+    if old and new and old[-1].ink == new[-1].ink:
+        ends = [width_of(some[:-1]) + cell_len(some[-1].text.rstrip(" ")) for some in (old, new)]
+        if max(ends) < width:
+            return max(1, *ends)
+    same: list[Span] = []
+    for ours, theirs in zip(reversed(old), reversed(new), strict=False):
+        if ours != theirs:
+            break
+        same.append(theirs)
+    return max(1, width - width_of(same))

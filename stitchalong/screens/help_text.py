@@ -1,0 +1,55 @@
+"""The help screen's text: all keys from the one list of commands, and cautions."""
+
+from __future__ import annotations
+
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.lines import BLANK, Line, Span, line, wrapped
+from stitchalong.screens.panels import Page
+from stitchalong.settings.commands import Scope, by_group, key_words
+
+READING = (
+    ("(C)", "A bead, with its code letter on its colour."),
+    ("(M+M)", "Beads laid together in one space."),
+    ("( )", "A space passed without a bead."),
+    ("step-up", "An action without a bead: one key, like a bead."),
+)
+
+CAUTIONS = (
+    "Needles: count them in and out, keep them on a magnet or in a cushion, never in your mouth.",
+    "A bead that breaks leaves glass splinters. Cover it with your hand and protect your eyes before you break one.",
+    "Beads, needles and cut threads are small parts: keep them away from small children and from animals.",
+    "Eyes: look up and far away now and then, and mind the light. Hands: take breaks, change your grip, and stop "
+    "when it hurts.",
+    "A ring that is too tight cuts off the blood: measure warm, late in the day, and take off what pinches or makes "
+    "the finger pale.",
+    "This program counts; it is no judge of safety. Local rules, and those who know them (doctors, product safety, "
+    "the maker of your materials), come first.",
+)
+
+
+def help_page(scope: Scope) -> Page:
+    """Keys, how to read the strip, cautions."""
+
+    def draw(width: int, glyphs: Glyphs) -> list[Line]:
+        out: list[Line] = []
+        for group, items in by_group(scope):
+            out += [BLANK] if out else []
+            out.append(line(group, "strong"))
+            for item in items:
+                keys = ", ".join(key_words(key) for key in item.keys)
+                out += wrapped(item.title, width, lead=(Span(f"{keys}  ", "key"),))
+                out += wrapped(item.help, width, "dim", lead=line("    "))
+        if scope == "stitching":
+            out += [BLANK, line("A number before a key", "strong")]
+            out += wrapped(
+                "repeats it: 7 then Space counts seven beads. Escape drops the number.", width, lead=line("    ")
+            )
+            out += [BLANK, line("Reading the thread", "strong")]
+            for sign, words in READING:
+                out += wrapped(words, width, lead=(Span(f"{sign:<9}", "key"),))
+        out += [BLANK, line("Cautions", "strong")]
+        for words in CAUTIONS:
+            out += wrapped(words, width, lead=line(f"{glyphs.dot} "))
+        return out
+
+    return Page(draw, (("Escape", "close"), ("Up Down", "scroll"), ("Page Up, Page Down", "by pages")))

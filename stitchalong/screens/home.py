@@ -1,0 +1,214 @@
+"""The first screen: pieces in progress, and plans to start from."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import tzinfo
+from pathlib import Path
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from stitchalong.errors import StoreError
+from stitchalong.plan.library import Listed
+from stitchalong.screens import parts
+from stitchalong.screens.canvas import Canvas
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.home_lines import Entry, body, entries, question_of
+from stitchalong.screens.inks import Look
+from stitchalong.screens.keymap import keymap
+from stitchalong.screens.palette import Palette
+from stitchalong.screens.panels import Page, framed, room
+from stitchalong.screens.preferences import Preferences
+from stitchalong.screens.reader import Reader
+from stitchalong.screens.renaming import Renaming
+from stitchalong.settings.commands import commands
+from stitchalong.store import PieceSummary, Store
+
+
+@dataclass(frozen=True, slots=True)
+class GoOn:
+    """Go on with this piece."""
+
+    piece_id: int
+
+
+@dataclass(frozen=True, slots=True)
+class Begin:
+    """Begin a new piece from this plan."""
+
+    plan: Path
+
+
+_FOOTER = tuple(parts.footer_items(commands("home")))
+
+
+class HomeScreen(Screen[None]):
+    """Lists; what is chosen is the app's return value."""
+
+    def __init__(
+        self,
+        store: Store,
+        plans: Sequence[Listed],
+        *,
+        look: Look,
+        preferences: Preferences,
+        clock: Callable[[], float],
+        zone: tzinfo | None = None,
+    ) -> None:
+        super().__init__()
+        self._store = store
+        self._plans = tuple(plans)
+        self._look = look
+        self._glyphs: Glyphs = preferences.glyphs
+        self._clock = clock
+        self._zone = zone
+        self._keys = keymap("home")
+        self._away = False
+        self._at = 0
+        self._message = ""
+        self._asking: Page | None = None
+        self._pieces: list[PieceSummary] = []
+        self._entries: list[Entry] = []
+        self._read()
+
+    def compose(self) -> ComposeResult:
+        yield Canvas(self._look)
+
+    def on_resize(self, event: events.Resize) -> None:
+        self.show()
+
+    def on_screen_resume(self, event: events.ScreenResume) -> None:
+        self.show()
+
+    def _read(self, at_piece: int | None = None) -> None:
+        """Read the pieces anew; the mark stays where it was, or goes to this piece."""
+        self._pieces = self._store.pieces(include_away=self._away)
+        self._entries = entries(self._pieces, self._plans, self._clock(), self._zone)
+        places = [nth for nth, entry in enumerate(self._entries) if entry.piece and entry.piece.id == at_piece]
+        self._at = places[0] if places else max(0, min(self._at, len(self._entries) - 1))
+
+    def show(self) -> None:
+        """Draw what stands."""
+        width, height = self.size
+        if not width or not height:
+            return
+        if self._asking is not None:
+            lines = self._asking.lines(*room(width, height), self._glyphs)
+            drawn = framed(lines, self._asking.keys, width, height)
+        else:
+            inner = body(self._entries, self._at, self._message, *room(width, height), self._glyphs)
+            drawn = framed(inner, _FOOTER, width, height)
+        self.query_one(Canvas).show(drawn)
+
+    @property
+    def _marked(self) -> Entry | None:
+        return self._entries[self._at] if self._entries else None
+
+    def on_key(self, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        self._message = ""
+        last = max(0, len(self._entries) - 1)
+        page = max(1, self.size.height // 3)
+        if self._asking is not None:
+            self._answer(event.key)
+        else:
+            match event.key:
+                case "up":
+                    self._at = max(0, self._at - 1)
+                case "down":
+                    self._at = min(last, self._at + 1)
+                case "pageup":
+                    self._at = max(0, self._at - page)
+                case "pagedown":
+                    self._at = min(last, self._at + page)
+                case "home":
+                    self._at = 0
+                case "end":
+                    self._at = last
+                case _ if event.key in self._keys:
+                    self._run(self._keys[event.key])
+        self.show()
+
+    def _answer(self, key: str) -> None:
+        """The answer to whether the marked piece is to be removed."""
+        self._asking = None
+        marked = self._marked
+        if key == "enter" and marked is not None and marked.piece is not None:
+            piece = marked.piece
+            self._keep(lambda: self._store.remove(piece.id), f"“{piece.name}” is removed.")
+        else:
+            self._message = "Nothing was removed."
+
+    def _run(self, wanted: str) -> None:
+        marked = self._marked
+        piece = marked.piece if marked is not None else None
+        match wanted:
+            case "open":
+                if marked is not None:
+                    self._open(marked)
+            case "rename" | "put_away" | "remove":
+                if piece is None:
+                    self._message = "That is for pieces; this is a plan."
+                elif wanted == "rename":
+                    self._rename(piece)
+                elif wanted == "remove":
+                    self._asking = question_of(piece)
+                else:
+                    self._put_away(piece)
+            case "show_away":
+                self._away = not self._away
+                self._message = "Pieces put away are shown too." if self._away else "Pieces put away are hidden."
+                self._read(piece.id if piece else None)
+            case "help":
+                from stitchalong.screens.help_text import help_page
+
+                self.app.push_screen(Reader(help_page("home"), self._look, self._glyphs))
+            case "palette":
+                self.app.push_screen(Palette("home", self._look, self._glyphs), self._picked)
+            case "quit":
+                self.app.exit()
+
+    def _picked(self, wanted: str | None) -> None:
+        if wanted:
+            self._run(wanted)
+        self.show()
+
+    def _open(self, entry: Entry) -> None:
+        if entry.piece is not None:
+            piece = entry.piece
+            if piece.state == "put away":
+                self._keep(lambda: self._store.go_on(piece.id), "")
+            self.app.exit(GoOn(piece.id))
+        elif entry.plan is not None:
+            self.app.exit(Begin(entry.plan.path))
+
+    def _put_away(self, piece: PieceSummary) -> None:
+        if piece.state == "put away":
+            self._keep(lambda: self._store.go_on(piece.id), f"“{piece.name}” is back on the list.", piece.id)
+        else:
+            told = f"“{piece.name}” is put away; nothing of it is lost."
+            self._keep(lambda: self._store.put_away(piece.id), told, piece.id)
+
+    def _rename(self, piece: PieceSummary) -> None:
+        def renamed(name: str | None) -> None:
+            if name is not None:
+                self._keep(lambda: self._store.rename(piece.id, name), "Renamed.", piece.id)
+            self.show()
+
+        self.app.push_screen(Renaming(piece.name, self._look), renamed)
+
+    def _keep(self, change: Callable[[], None], told: str, at_piece: int | None = None) -> None:
+        """Make a change in the store, tell it or what went wrong, and read anew."""
+        try:
+            change()
+            self._message = told
+        except StoreError as error:
+            self._message = f"{error}."
+        try:
+            self._read(at_piece)
+        except StoreError as error:
+            self._message = f"{error}."

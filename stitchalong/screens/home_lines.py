@@ -1,0 +1,152 @@
+"""How the first screen looks: entries made of pieces and plans, and the lines that show them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import tzinfo
+
+from rich.cells import cell_len
+
+from stitchalong.course.words import counted
+from stitchalong.plan.library import Listed
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.lines import BLANK, Line, Span, apart, fit, line, wrapped
+from stitchalong.screens.panels import Page
+from stitchalong.settings.when import spoken
+from stitchalong.store import PieceSummary
+
+WIDE = 60
+"""cells from which an entry takes one line and its details stand beside it"""
+
+_BAR = 10
+"""cells"""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A piece or a plan in the list."""
+
+    piece: PieceSummary | None
+    plan: Listed | None
+    title: str
+    detail: str
+    """how far and when, or what the plan is about"""
+    action: str
+    """what Enter does, in words"""
+
+
+def entries(pieces: Sequence[PieceSummary], plans: Sequence[Listed], now: float, zone: tzinfo | None) -> list[Entry]:
+    """Unfinished pieces first, the last touched on top; then finished ones, those put away, and plans."""
+    order = {"going": 0, "finished": 1, "put away": 2}
+    sorted_pieces = sorted(pieces, key=lambda piece: order[piece.state])
+    return [
+        *(
+            Entry(piece, None, piece.name, detail(piece, now, zone), f"go on with {piece.name}")
+            for piece in sorted_pieces
+        ),
+        *(Entry(None, plan, plan.title, plan.about, f"begin {plan.title}") for plan in plans),
+    ]
+
+
+def share(piece: PieceSummary) -> int:
+    """Percent of the steps done, rounded down."""
+    return piece.position * 100 // piece.steps if piece.steps else 100
+
+
+def detail(piece: PieceSummary, now: float, zone: tzinfo | None) -> str:
+    """`34 %, round 5, today at 9:12, 2 hours ago`."""
+    parts: list[str] = [piece.state] if piece.state != "going" else []
+    parts += [f"{share(piece)} %", place_words(piece.place), spoken(piece.touched, now, zone)]
+    return ", ".join(part for part in parts if part)
+
+
+def place_words(place: str) -> str:
+    """`round 5, bottom edge`, from the place that is kept; empty where it says nothing."""
+    try:
+        data = json.loads(place)
+        number, edge = int(data["round"]), str(data["edge"])
+    except (ValueError, KeyError, TypeError):
+        return ""
+    if number < 1:
+        return "at the beginning"
+    return f"round {number}" if edge == "top" else f"round {number}, {edge} edge"
+
+
+def question_of(piece: PieceSummary) -> Page:
+    """Whether the piece is to be removed."""
+
+    def draw(width: int, glyphs: Glyphs) -> list[Line]:
+        return [
+            line("Remove for good?", "strong"),
+            BLANK,
+            *wrapped(f"“{piece.name}”, {counted(piece.position, 'step')} of {piece.steps:,} done.", width, "strong"),
+            BLANK,
+            *wrapped("Its counts and notes go with it. To keep them off the list, put it away instead.", width),
+        ]
+
+    return Page(draw, (("Enter", "remove"), ("Escape", "keep it")))
+
+
+def body(some: Sequence[Entry], at: int, message: str, width: int, height: int, glyphs: Glyphs) -> list[Line]:
+    """Title, list, and what is marked in full; exactly fits `height`."""
+    below = _below(some[at] if some else None, message, width, max(2, height // 3))
+    head = [apart(line("stitchalong", "strong"), line("count along while you stitch", "dim"), width), BLANK]
+    if height < 14:
+        head = head[:1]
+    rows = max(1, height - len(head) - len(below))
+    listed = _listed(some, at, width, rows, glyphs)
+    return [*head, *listed, *[BLANK] * (rows - len(listed)), *below]
+
+
+def _below(entry: Entry | None, message: str, width: int, rows: int) -> list[Line]:
+    """What is worth the last rows: a message, and the marked entry's details."""
+    if entry is None:
+        return wrapped("There is no piece and no plan yet.", width, "message")
+    out = wrapped(message, width, "message") if message else []
+    told = wrapped(f"Enter: {entry.action}.", width, "dim") + (wrapped(entry.detail, width) if entry.detail else [])
+    if message and len(out) + len(told) > rows:
+        return out
+    return out + told if len(told) <= rows else [*out, *told[: rows - 1], line("…", "dim")]
+
+
+def _listed(some: Sequence[Entry], at: int, width: int, rows: int, glyphs: Glyphs) -> list[Line]:
+    """Headings and entries around the marked one."""
+    lines: list[tuple[int, Line]] = []
+    heading = ""
+    for nth, entry in enumerate(some):
+        here = "Pieces" if entry.piece is not None else "Plans to begin from"
+        if here != heading:
+            if lines and rows > 8:
+                lines.append((-1, BLANK))
+            lines.append((-1, line(here, "key")))
+            heading = here
+        lines.append((nth, _entry_line(entry, nth == at, width, glyphs)))
+    marked = next((row for row, (nth, _) in enumerate(lines) if nth == at), 0)
+    first = max(0, min(marked - rows // 2, len(lines) - rows))
+    return [shown for _, shown in lines[first : first + rows]]
+
+
+def _entry_line(entry: Entry, marked: bool, width: int, glyphs: Glyphs) -> Line:
+    """A name; from `WIDE` on with a bar and what else fits whole."""
+    ink = "marked" if marked else "text"
+    mark = f"{glyphs.mark} " if marked else "  "
+    told = f" {share(entry.piece):>3} %" if entry.piece is not None else ""
+    wide = width >= WIDE
+    column = min(34, width // 2) if wide else width - len(told)
+    size = cell_len(entry.title) + 3
+    if not wide or (entry.piece is None and size > column):
+        return (
+            *fit((Span(f"{mark}{entry.title} ", ink),), column if told else min(width, size), ink),
+            Span(told, "dim"),
+        )
+    name = fit((Span(f"{mark}{entry.title} ", ink),), column, ink)
+    if entry.piece is None:
+        return (*name, Span(f" {entry.detail}", "dim")) if column + 1 + cell_len(entry.detail) <= width else name
+    filled = share(entry.piece) * _BAR // 100
+    bar = (Span(" " + glyphs.full * filled, "bar"), Span(glyphs.empty * (_BAR - filled), "rest"))
+    more = f"  {entry.detail.partition(' %, ')[2]}"
+    if column + 1 + _BAR + len(told) + cell_len(more) <= width:
+        told += more
+    return (*name, *bar, Span(told, "dim"))

@@ -1,0 +1,128 @@
+"""Inks: how each kind of text looks. Colour only helps; words, signs and reversed text carry all that matters."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from rich.color import Color
+from rich.style import Style
+
+BEAD = "bead:"
+"""before a bead code: the ink of that bead"""
+
+INKS = (
+    "text",
+    "dim",
+    "strong",
+    "number",
+    "label",
+    "key",
+    "soon",
+    "here",
+    "lost",
+    "move",
+    "message",
+    "bar",
+    "rest",
+    "marked",
+    "remark",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """Foreground and background as `#rrggbb`; empty: the terminal's own."""
+
+    front: str = ""
+    back: str = ""
+    bold: bool = False
+    reverse: bool = False
+    underline: bool = False
+
+    def style(self) -> Style:
+        return Style(
+            color=self.front or None,
+            bgcolor=self.back or None,
+            bold=self.bold,
+            reverse=self.reverse,
+            underline=self.underline,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """A pen for each ink."""
+
+    name: str
+    pens: Mapping[str, Pen]
+    coloured: bool = True
+
+    def bead(self, colour: str) -> Pen:
+        """A bead's letter on its colour."""
+        return Pen(letter_on(colour), colour, bold=True) if self.coloured else Pen(bold=True)
+
+
+_NIGHT = "#11161b"
+
+EVENING = Look(
+    "evening",
+    {
+        "text": Pen("#e9edf0", _NIGHT),
+        "dim": Pen("#aab4bd", _NIGHT),
+        "strong": Pen("#ffffff", _NIGHT, bold=True),
+        "number": Pen("#ffffff", _NIGHT, bold=True),
+        "label": Pen("#ffffff", _NIGHT, bold=True),
+        "key": Pen("#f3cf7a", _NIGHT, bold=True),
+        "soon": Pen("#14110a", "#f5c451", bold=True),
+        "here": Pen("#ffffff", "#a3244f", bold=True),
+        "lost": Pen("#11161b", "#e9edf0", bold=True),
+        "move": Pen("#11161b", "#b9c6d2", bold=True),
+        "message": Pen("#bfe3d6", _NIGHT, bold=True),
+        "bar": Pen("#8fc7b5", _NIGHT),
+        "rest": Pen("#7d8993", _NIGHT),
+        "marked": Pen("#11161b", "#bfe3d6", bold=True),
+        "remark": Pen("#d8d2f0", _NIGHT),
+    },
+)
+
+COLOURLESS = Look(
+    "colourless",
+    {
+        "text": Pen(),
+        "dim": Pen(),
+        "strong": Pen(bold=True),
+        "number": Pen(bold=True),
+        "label": Pen(bold=True),
+        "key": Pen(bold=True),
+        "soon": Pen(bold=True, reverse=True),
+        "here": Pen(bold=True, reverse=True),
+        "lost": Pen(bold=True, reverse=True),
+        "move": Pen(reverse=True),
+        "message": Pen(bold=True),
+        "bar": Pen(),
+        "rest": Pen(),
+        "marked": Pen(bold=True, reverse=True),
+        "remark": Pen(),
+    },
+    coloured=False,
+)
+"""where no colour is wanted"""
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of `#rrggbb`, 0 to 1: Web Content Accessibility Guidelines 2.2, "relative luminance"."""
+    parts = [value / 255 for value in Color.parse(colour).get_truecolor()]
+    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio of two colours, 1 to 21: Web Content Accessibility Guidelines 2.2, "contrast ratio"."""
+    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def letter_on(colour: str) -> str:
+    """Black or white, whichever is read better on this colour: never under 4.5 to 1."""
+    return "#000000" if contrast("#000000", colour) >= contrast("#ffffff", colour) else "#ffffff"

@@ -1,0 +1,15 @@
+"""From keys to commands, by the one list of commands."""
+
+from __future__ import annotations
+
+from stitchalong.settings.commands import Scope, commands
+
+
+def keymap(scope: Scope) -> dict[str, str]:
+    """Key -> command id."""
+    return {key: item.id for item in commands(scope) for key in item.keys}
+
+
+def digit_of(character: str | None) -> str:
+    """The digit typed, empty for anything else."""
+    return character if character is not None and len(character) == 1 and character in "0123456789" else ""

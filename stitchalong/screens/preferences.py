@@ -1,0 +1,25 @@
+"""How a person wants the screens."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stitchalong.screens.glyphs import ASCII, BLOCKS, Glyphs
+
+
+@dataclass(frozen=True, slots=True)
+class Preferences:
+    """Each can be changed at the keys too, for as long as the program runs."""
+
+    ascii: bool = False
+    """draw with plain ASCII signs"""
+    remarks: bool = True
+    """show the remarks of plan and technique"""
+    guard: bool = True
+    """a key that is held down counts once"""
+    large: bool = False
+    """only the number, now and next"""
+
+    @property
+    def glyphs(self) -> Glyphs:
+        return ASCII if self.ascii else BLOCKS

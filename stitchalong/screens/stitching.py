@@ -1,0 +1,367 @@
+"""The stitching screen: keys become moves of the session, and what the session tells is shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import tzinfo
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from stitchalong.course.choices import StepUpElsewhere
+from stitchalong.course.outlook import Outlook
+from stitchalong.course.walker import Unit
+from stitchalong.course.words import counted
+from stitchalong.cues.cue import Cue, Outlet
+from stitchalong.errors import PlanError, StoreError
+from stitchalong.screens import panels, places
+from stitchalong.screens.canvas import Canvas
+from stitchalong.screens.forms import Chosen, Form, GoTo, StepUp
+from stitchalong.screens.inks import Look
+from stitchalong.screens.keymap import digit_of, keymap
+from stitchalong.screens.layout import paint, thread_room
+from stitchalong.screens.lines import Line
+from stitchalong.screens.palette import Palette
+from stitchalong.screens.panels import Page, framed, room
+from stitchalong.screens.preferences import Preferences
+from stitchalong.screens.reader import Reader
+from stitchalong.screens.view import Showing, Viewer
+from stitchalong.session import Session, Told
+from stitchalong.settings.commands import command
+from stitchalong.settings.held import HeldKeys, Verdict
+from stitchalong.settings.when import spoken
+from stitchalong.store import Conflict
+
+MOST_DIGITS = 7
+"""of a count; no piece has more than a million beads"""
+
+MOST_WARNING = 99
+"""beads ahead"""
+
+_EARLY = (0, 1, 2, 3, 5, 8)
+"""what the key for the warning goes through"""
+
+_UNITS = {"back": Unit.BEAD, "back_stitch": Unit.STITCH, "back_side": Unit.SIDE, "back_round": Unit.ROUND}
+_MOVING = frozenset(("bead", "stitch", *_UNITS, "again", "all_again"))
+_SCROLLING = ("up", "down")
+_FROM_ZERO = frozenset(("step_up", "warn"))
+"""commands to which a count of 0 means something"""
+
+
+class StitchingScreen(Screen[None]):
+    """One session on the screen."""
+
+    def __init__(
+        self,
+        session: Session,
+        outlet: Outlet,
+        *,
+        look: Look,
+        preferences: Preferences,
+        clock: Callable[[], float],
+        zone: tzinfo | None = None,
+    ) -> None:
+        """`clock` gives epoch seconds; `zone` None is the computer's own."""
+        super().__init__()
+        self.session = session
+        self._outlet = outlet
+        self._look = look
+        self._glyphs = preferences.glyphs
+        self._clock = clock
+        self._zone = zone
+        self._viewer = Viewer(session)
+        self._guard = HeldKeys(preferences.guard)
+        self._keys = keymap("stitching")
+        self._showing = Showing(remarks=preferences.remarks, large=preferences.large, means=outlet.describe())
+        self._panel: Page | Form | None = self._welcome()
+        self._act: Callable[[], None] | None = None
+        """what Enter does in the panel"""
+        self._counted: tuple[str, int, int] | None = None
+        """the last key that moved, and the positions before and after it"""
+
+    def compose(self) -> ComposeResult:
+        yield Canvas(self._look, {bead.code: bead.colour for bead in self.session.plan.beads})
+
+    # ---- showing --------------------------------------------------------------------------------
+
+    def on_resize(self, event: events.Resize) -> None:
+        self.show()
+
+    def show(self) -> None:
+        """Draw what stands; only what changed is painted."""
+        width, height = self.size
+        if not width or not height:
+            return
+        lines: tuple[Line, ...]
+        if self._panel is not None:
+            inner = self._panel.lines(*room(width, height), self._glyphs)
+            lines = framed(inner, self._panel.keys, width, height)
+        else:
+            view = self._viewer.view(self._showing, *thread_room(width))
+            lines = paint(view, width, height, self._glyphs)
+        self.query_one(Canvas).show(lines)
+
+    def listen(self, listening: bool) -> None:
+        """The window came to the front, or left it."""
+        if listening != self._showing.listening:
+            self._showing = replace(self._showing, listening=listening)
+            self.show()
+
+    def means_changed(self) -> None:
+        """The outlet tells cues by other means now."""
+        self._showing = replace(self._showing, means=self._outlet.describe())
+        self.show()
+
+    def _say(self, message: str) -> None:
+        self._showing = replace(self._showing, message=message)
+
+    def _open(self, panel: Page | Form, on_enter: Callable[[], None] | None = None) -> None:
+        self._panel, self._act = panel, on_enter
+
+    def _close(self) -> None:
+        self._panel = self._act = None
+
+    def _welcome(self) -> Page | None:
+        back = self.session.came_back
+        if back is None:
+            return None
+        brief = self._viewer.view(self._showing, 0, 0).brief[1]
+        return panels.welcome(back, spoken(back.when, self._clock(), self._zone), brief)
+
+    # ---- keys -----------------------------------------------------------------------------------
+
+    def on_paste(self, event: events.Paste) -> None:
+        event.stop()
+        self._say("Something was pasted; it is not counted.")
+        self.show()
+
+    def on_key(self, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        self._showing = replace(self._showing, listening=True)
+        digit = digit_of(event.character)
+        if isinstance(self._panel, GoTo | StepUp):
+            self._fill_in(event.key, digit)
+        elif digit:
+            self._digit(digit)
+        elif event.key == "escape" or event.key in self._keys or event.key in _SCROLLING:
+            verdict = self._guard.pressed(event.key, event.time)
+            if verdict is Verdict.COUNT:
+                self._key(event.key)
+            elif verdict is Verdict.TAKE_BACK:
+                self._let_go(event.key)
+        self.show()
+
+    def _digit(self, digit: str) -> None:
+        self._close()
+        count = (self._showing.count + digit)[:MOST_DIGITS]
+        self._showing = replace(self._showing, count=count, message="")
+
+    def _key(self, key: str) -> None:
+        count, self._showing = self._showing.count, replace(self._showing, count="", message="")
+        wanted = self._keys.get(key, "")
+        if self._panel is not None:
+            if not self._in_panel(key, wanted):
+                return
+        elif key == "escape":
+            return
+        if count and int(count) == 0 and wanted not in _FROM_ZERO:
+            self._say("0 counts nothing.")
+        elif wanted:
+            before = self.session.position
+            self._run(wanted, int(count) if count else None)
+            after = self.session.position
+            self._counted = (key, before, after) if before != after else None
+
+    def _in_panel(self, key: str, wanted: str) -> bool:
+        """What a key does to the panel; True if it is a command to be done as well."""
+        panel = self._panel
+        assert isinstance(panel, Page)
+        width, height = room(*self.size)
+        if key in _SCROLLING and len(panel.draw(width, self._glyphs)) > height:
+            self._panel = panel.scrolled(1 if key == "down" else -1, width, height, self._glyphs)
+            return False
+        if key in _SCROLLING:
+            return False
+        act, reading = self._act, self._act is None
+        if act is not None and (key == "enter" or wanted == "quit"):
+            self._close()
+            if key == "enter":
+                act()
+            return wanted == "quit"
+        was_welcome = self.session.came_back is not None
+        self.session.came_back = None
+        self._close()
+        if act is not None:
+            self._say("Nothing was changed.")
+            return False
+        return reading and key != "escape" and not (was_welcome and wanted in _MOVING)
+
+    def _fill_in(self, key: str, digit: str) -> None:
+        form = self._panel
+        assert isinstance(form, GoTo | StepUp)
+        if key in ("escape", "ctrl+c", "ctrl+q"):
+            self._close()
+            return
+        result = form.press(key, digit)
+        if not isinstance(result, Chosen):
+            self._panel = result
+            return
+        self._close()
+        if isinstance(form, GoTo):
+            self._do(lambda: self.session.go_to(result.value))
+        else:
+            self._do(lambda: self.session.step_up_elsewhere(result.value))
+
+    def _let_go(self, key: str) -> None:
+        """The key is held down: what its first repeat moved is taken back."""
+        if self._counted is None:
+            return
+        counted_key, before, after = self._counted
+        if counted_key == key and self.session.position == after:
+            if after > before:
+                self._do(lambda: self.session.undo(Unit.BEAD, after - before))
+            else:
+                self._do(lambda: self.session.redo(before - after))
+            self._say("That key was held down: it is counted once.")
+        self._counted = None
+
+    # ---- commands -------------------------------------------------------------------------------
+
+    def _run(self, wanted: str, count: int | None) -> None:
+        session = self.session
+        times = count or 1
+        match wanted:
+            case "bead":
+                self._do(lambda: session.press(times))
+            case "stitch":
+                self._do(lambda: session.finish_stitch(times))
+            case "back" | "back_stitch" | "back_side" | "back_round":
+                self._back(_UNITS[wanted], times)
+            case "again":
+                self._do(lambda: session.redo(times))
+            case "all_again":
+                self._do(session.redo_all)
+            case "go_to":
+                self._open(GoTo.here(session.course, session.position, session.outlook.side, self._preview))
+            case "step_up":
+                self._step_up(count)
+            case "another" | "on":
+                self._do(lambda: session.choose(wanted == "another"))
+            case "warn":
+                self._warn(count)
+            case "remarks":
+                remarks = not self._showing.remarks
+                self._showing = replace(self._showing, remarks=remarks)
+                self._say("Remarks are shown." if remarks else "Remarks are hidden.")
+            case "large":
+                self._showing = replace(self._showing, large=not self._showing.large)
+            case "say":
+                self._tell()
+            case "held":
+                self._guard.on = not self._guard.on
+                told = "A key held down counts once." if self._guard.on else "A key held down counts on and on."
+                self._say(told)
+            case "help":
+                self._help()
+            case "palette":
+                self.app.push_screen(Palette("stitching", self._look, self._glyphs), self._picked)
+            case "quit":
+                self.app.exit()
+
+    def _do(self, action: Callable[[], Told]) -> None:
+        """Do what moves, show what it led to, and tell it."""
+        try:
+            told = action()
+        except Conflict:
+            self._open(panels.conflict(self.session.piece.name), self._take_over)
+            self._outlet.deliver(Cue("error", "another window", urgent=True))
+            return
+        except StoreError as error:
+            self._open(panels.not_kept(str(error)), lambda: None)
+            self._outlet.deliver(Cue("error", "not kept", urgent=True))
+            return
+        except PlanError as error:
+            self._say(f"That does not fit what follows: {error}.")
+            return
+        quiet = told.cue.earcon in ("bead", "heads-up", "now")
+        self._say(told.message or ("" if quiet else told.cue.screen))
+        self._outlet.deliver(told.cue)
+
+    def _take_over(self) -> None:
+        try:
+            self.session = self.session.anew()
+        except StoreError as error:
+            self._open(panels.not_kept(str(error)), self._take_over)
+            return
+        self._viewer = Viewer(self.session)
+        self._panel = self._welcome()
+
+    def _back(self, unit: Unit, times: int) -> None:
+        session = self.session
+        target = session.undo_target(unit, times)
+        if session.is_large(target) and (unit is not Unit.BEAD or times > 1):
+            takes = session.undo_takes(target)
+            self._open(panels.confirm(takes), lambda: self._do(lambda: session.undo(unit, times)))
+        else:
+            self._do(lambda: session.undo(unit, times))
+
+    def _preview(self, position: int) -> tuple[str, str]:
+        """What going to a position means, and what is to do there, in words."""
+        session = self.session
+        if position == session.position:
+            return "That is where you are.", ""
+        there: Outlook = session.lookout.at(position)
+        if position < session.position:
+            takes = session.undo_takes(position)
+            return f"{takes[0].upper()}{takes[1:]}.", f"There: {there.now}"
+        beads = there.beads_done - session.outlook.beads_done
+        return f"On by {counted(beads, 'bead')}, counted as laid.", f"There: {there.now}"
+
+    def _step_up(self, spaces: int | None) -> None:
+        session = self.session
+        size = session.can_step_up_elsewhere()
+        if not size:
+            self._do(lambda: session.step_up_elsewhere(0))
+            return
+        index = session.course.round_of(session.position)
+        item = session.course.rounds[index]
+        codes = places.next_edge(session.course, index)
+        wished = [
+            choice.spaces
+            for choice in session.choices
+            if isinstance(choice, StepUpElsewhere) and (choice.edge, choice.round) == (item.edge, item.number)
+        ]
+        start = spaces if spaces is not None and spaces < size else (wished[-1] if wished else 0)
+        form = StepUp(codes, start)
+        if spaces is not None and spaces >= size:
+            form = replace(form, fault=f"The next edge has {counted(size, 'space')}: 0 to {size - 1}.")
+        self._open(form)
+
+    def _warn(self, beads: int | None) -> None:
+        if beads is None:
+            now = self.session.warn
+            beads = next((early for early in _EARLY if early > now), _EARLY[0])
+        self.session.warn = min(beads, MOST_WARNING)
+        self._say(
+            f"Warnings come {counted(self.session.warn, 'bead')} ahead." if self.session.warn else "Warnings are off."
+        )
+
+    def _tell(self) -> None:
+        view = self._viewer.view(self._showing, 0, 0)
+        self._open(panels.telling(view, ""))
+        words = f"{view.outlook.now} {view.warning.text if view.warning else ''}".strip()
+        self._outlet.deliver(Cue(None, words, screen=words))
+
+    def _help(self) -> None:
+        from stitchalong.screens.help_text import help_page
+
+        self.app.push_screen(Reader(help_page("stitching"), self._look, self._glyphs))
+
+    def _picked(self, wanted: str | None) -> None:
+        """A command was found by its words."""
+        if wanted:
+            self._run(command(wanted).id, None)
+        self.show()
