@@ -173,15 +173,18 @@ class Session:
         before = self.outlook
         self._keep(kind, walker, amount=abs(walker.position - before.position))
         self.outlook = self.lookout.at(walker.position)
-        if self.outlook.done:
-            self._store.finish(self.piece.id)
-        elif before.done:
-            self._store.go_on(self.piece.id)
+        self._keep_whether_done(before)
         if kind in ("press", "redo"):
             cue = cue_of(before, self.outlook, self.warn)
         else:
             cue = (arrived if walker.position > before.position else taken_back)(self.outlook)
         return Told(self.outlook, cue, message)
+
+    def _keep_whether_done(self, before: Outlook) -> None:
+        if self.outlook.done:
+            self._store.finish(self.piece.id)
+        elif before.done:
+            self._store.go_on(self.piece.id)
 
     def _nothing(self, text: str) -> Told:
         return Told(self.outlook, refused(text), text)
@@ -273,6 +276,7 @@ class Session:
             raise
         self.lookout = Lookout(self.course, self.names)
         self.outlook = self.lookout.at(walker.position)
+        self._keep_whether_done(before)
         cue = taken_back(self.outlook) if kind == "undo" else Cue(None, message, screen=message)
         return Told(self.outlook, cue, message)
 
