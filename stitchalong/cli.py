@@ -1,0 +1,104 @@
+"""The command line: finds out what is asked, runs it, and turns what goes wrong into one line and a status."""
+
+from __future__ import annotations
+
+import os
+import sys
+import time
+from collections.abc import Callable, Sequence
+from importlib import import_module
+from typing import TextIO, cast
+
+from stitchalong.commands.parser import Line
+from stitchalong.commands.world import NAME, OutputError, World
+from stitchalong.errors import Exit, StitchalongError, UsageError
+
+INTERRUPTED = 130
+"""the status that shells give to a program ended by Ctrl-C"""
+NO_READER = 141
+"""and to one that wrote to a pipe which nobody reads"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line; the exit status. `arguments`: without the program's name; None: the process's own."""
+    world = World(os.environ, time.time, *_streams())
+    return run(sys.argv[1:] if arguments is None else arguments, world)
+
+
+def run(arguments: Sequence[str], world: World) -> int:
+    """Run one command in this world. `--help` and `--version` end by SystemExit, as argparse has it."""
+    command = ""
+    try:
+        line = Line()
+        _refuse_unknown(arguments, line.commands)
+        asked = line.parser.parse_args(arguments)
+        command = asked.command or ""
+        module = import_module(f"stitchalong.commands.{asked.module}")
+        act: Callable[..., int] = module.run
+        return act(asked, world)
+    except OutputError as error:
+        world.tell_faults(error)
+        _let_go(world)
+        return error.status
+    except StitchalongError as error:
+        world.tell_faults(error)
+        return error.status
+    except KeyboardInterrupt:
+        return INTERRUPTED
+    except BrokenPipeError:
+        _let_go(world)
+        return NO_READER
+    except Exception as error:
+        return _crashed(error, command, world)
+
+
+def _refuse_unknown(arguments: Sequence[str], commands: frozenset[str]) -> None:
+    """Raise UsageError where the first word is no command; a plan's name there is an easy slip."""
+    word = next((word for word in arguments if not word.startswith("-")), None)
+    if word is None or word in commands:
+        return
+    from stitchalong.plan.library import shipped
+    from stitchalong.plan.text import did_you_mean, shown
+
+    name = shown(word)
+    if word in {path.stem for path in shipped()} or word.endswith(".toml"):
+        fix: str | None = f"did you mean `{NAME} start {name}`?"
+    else:
+        fix = did_you_mean(word, commands) or f"`{NAME} --help` lists the commands"
+    raise UsageError(f"there is no command “{name}”", fix=fix)
+
+
+def _streams() -> list[TextIO]:
+    """The three streams. What knows few characters shows the others as `?`; what was closed leads nowhere."""
+    found: list[TextIO] = []
+    streams: list[tuple[TextIO | None, str]] = [(sys.stdin, "r"), (sys.stdout, "w"), (sys.stderr, "w")]
+    for stream, mode in streams:
+        if stream is None:
+            stream = cast(TextIO, open(os.devnull, mode, encoding="utf-8"))  # noqa: SIM115
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(errors="replace")
+        found.append(stream)
+    return found
+
+
+def _let_go(world: World) -> None:
+    """Nobody reads any more: let the interpreter's last flush go nowhere."""
+    try:
+        descriptor = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(descriptor, world.stdout.fileno())
+        os.close(descriptor)
+    except (OSError, ValueError):
+        pass
+
+
+def _crashed(error: Exception, command: str, world: World) -> int:
+    from stitchalong.commands.crash import home_of, write_report
+
+    told = f"{NAME}: a fault of the program itself; your place is kept"
+    try:
+        path = write_report(world.paths.log, error, command=command, now=world.clock(), home=home_of(world.environ))
+        world.tell(f"{told}; a report lies in {path}")
+    except (OSError, StitchalongError):
+        world.tell(f"{told}; no report could be written ({type(error).__name__})")
+    return Exit.CRASH

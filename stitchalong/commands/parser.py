@@ -1,0 +1,196 @@
+"""The words of the command line: every command with its arguments and its help. Light: `--help` needs no more."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from typing import NoReturn
+
+from stitchalong import __version__
+from stitchalong.commands.world import NAME
+from stitchalong.errors import UsageError
+
+_ABOUT = "Counts along while you stitch geometric beadwork. Without a command: what you are stitching, and plans."
+_END = """\
+begin with:   stitchalong start first-try
+go on with:   stitchalong go-on
+
+Where there is no full terminal, or with --plain or STITCHALONG_PLAIN=1, it reads and writes line by line.
+STITCHALONG_HOME names one folder to keep everything in.
+
+exit status:  0 all went well; 1 a fault of the program; 2 words that are not understood;
+              3 a plan that cannot be read or stitched; 4 pieces that cannot be found, kept or read"""
+
+Sides = int | tuple[int, ...]
+
+_MOST_SIDES = 1000
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser whose faults are told in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(message.removeprefix("argument "), fix=f"`{self.prog} --help` tells more")
+
+
+class Line:
+    """The whole command line. `modules` says by which module of `stitchalong.commands` a command is run."""
+
+    def __init__(self) -> None:
+        self.parser = Parser(
+            prog=NAME,
+            description=_ABOUT,
+            epilog=_END,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+            allow_abbrev=False,
+        )
+        self.parser.add_argument("--version", action="version", version=f"{NAME} {__version__}")
+        self.parser.add_argument("--plain", dest="lines", action="store_true", help="line by line, never full screen")
+        self.parser.set_defaults(module="home")
+        self._commands = self.parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+        self.modules = {"home"}
+        for add in (_stitching, _looking, _pieces, _keeping):
+            add(self)
+
+    @property
+    def commands(self) -> frozenset[str]:
+        """Their names."""
+        return frozenset(self._commands.choices)
+
+    def command(self, name: str, module: str, short: str, more: str = "") -> argparse.ArgumentParser:
+        """A new command."""
+        text = f"{short[0].upper()}{short[1:]}. {more}".strip()
+        parser: argparse.ArgumentParser = self._commands.add_parser(
+            name, help=short, description=text, allow_abbrev=False
+        )
+        parser.set_defaults(module=module)
+        self.modules.add(module)
+        return parser
+
+
+# ---- what can be given to several commands ------------------------------------------------------
+
+
+def whole(least: int, most: int) -> Callable[[str], int]:
+    """Reads a whole number within bounds."""
+
+    def read(text: str) -> int:
+        word = text.strip()
+        if not (word.isascii() and word.isdigit() and len(word) <= 9 and least <= int(word) <= most):
+            raise argparse.ArgumentTypeError(f"“{_short(text)}” is no whole number from {least} to {most:,}")
+        return int(word)
+
+    return read
+
+
+def sides(text: str) -> Sides:
+    """Reads `4` (as many, as even as can be) or `6,7,6,5` (the plain ones of each)."""
+    parts = [part.strip() for part in text.split(",")]
+    if not all(part.isascii() and part.isdigit() and len(part) <= 9 for part in parts) or len(parts) > _MOST_SIDES:
+        raise argparse.ArgumentTypeError(f"“{_short(text)}” names no sides, as 4 or 6,7,6,5 do")
+    numbers = tuple(int(part) for part in parts)
+    return numbers[0] if len(numbers) == 1 else numbers
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= 40 else text[:39] + "…"
+
+
+def _plan(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("plan", metavar="PLAN", help="the name of a plan that ships, or a plan file")
+    parser.add_argument(
+        "--units", metavar="N", type=whole(1, 1_000_000), help="begin it with so many units (or beads strung)"
+    )
+    parser.add_argument(
+        "--sides", metavar="N,N,…", type=sides, help="the plain units of each side (6,7,6,5), or how many sides (4)"
+    )
+
+
+def _json(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="for scripts: one JSON document")
+
+
+def _piece(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("piece", metavar="PIECE", help="its name, the beginning of it, or its number")
+
+
+def _telling(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--plain", action="store_true", help="line by line, never full screen")
+    warn = parser.add_mutually_exclusive_group()
+    warn.add_argument("--warn", metavar="N", type=whole(0, 99), help="warn so many beads ahead (default 2; 0: never)")
+    warn.add_argument("--no-warnings", dest="warn", action="store_const", const=0, help="do not warn")
+    parser.add_argument("--no-remarks", dest="remarks", action="store_false", help="leave the remarks out")
+
+
+# ---- the commands -------------------------------------------------------------------------------
+
+
+def _stitching(line: Line) -> None:
+    start = line.command(
+        "start", "stitching", "begin a new piece from a plan", "The piece keeps a copy of the plan as it is now."
+    )
+    _plan(start)
+    start.add_argument("--name", metavar="NAME", help="what to call the piece; else it is called after the plan")
+    _telling(start)
+    go_on = line.command("go-on", "stitching", "go on with a piece", "Without a name: the one last worked on.")
+    go_on.add_argument("piece", metavar="PIECE", nargs="?", help="its name, the beginning of it, or its number")
+    _telling(go_on)
+    go_on.add_argument(
+        "--take-over", action="store_true", help="though it is open in another window; that one stops then"
+    )
+
+
+def _looking(line: Line) -> None:
+    _json(line.command("plans", "listings", "list the plans that ship, and your own"))
+    check = line.command(
+        "check",
+        "plans",
+        "check a plan, and count its rounds and beads",
+        "Every fault is told, with the place. Where the height is left open, the usual one is counted.",
+    )
+    _plan(check)
+    _json(check)
+    course = line.command("course", "plans", "print a plan's rounds, as they are stitched")
+    _plan(course)
+    _json(course)
+    line.command("schema", "plans", "print the JSON schema of a plan", "Editors check and complete a plan by it.")
+
+
+def _pieces(line: Line) -> None:
+    pieces = line.command("pieces", "listings", "list the pieces")
+    pieces.add_argument("--all", action="store_true", help="also those put away")
+    _json(pieces)
+    rename = line.command("rename", "pieces", "give a piece another name")
+    _piece(rename)
+    rename.add_argument("name", metavar="NAME", help="the new name")
+    _piece(line.command("finish", "pieces", "call a piece finished", "`go-on` opens it again."))
+    _piece(line.command("put-away", "pieces", "take a piece off the list", "`go-on` brings it back; nothing is lost."))
+    remove = line.command("remove", "pieces", "remove a piece for good; asks first")
+    _piece(remove)
+    remove.add_argument("--yes", action="store_true", help="do not ask")
+
+
+def _keeping(line: Line) -> None:
+    _json(line.command("where", "listings", "tell where files are kept"))
+    export = line.command("export", "keeping", "write a piece into one file", "To keep it, or carry it elsewhere.")
+    _piece(export)
+    export.add_argument("file", metavar="FILE", help="the file to write")
+    export.add_argument("--replace", action="store_true", help="also where there is such a file already")
+    into = line.command(
+        "import", "keeping", "take in a piece that `export` wrote", "A second time does no harm; nothing is taken back."
+    )
+    into.add_argument("file", metavar="FILE", help="the file to read")
+    into.add_argument("--as-new", action="store_true", help="as another piece, though it is here already")
+    copies = line.command(
+        "copies", "keeping", "list the copies of all pieces", "One is made by itself on each day of stitching."
+    )
+    copies.add_argument("--now", action="store_true", help="make one now")
+    _json(copies)
+    restore = line.command(
+        "restore",
+        "keeping",
+        "bring a copy of all pieces back; asks first",
+        "What is there now is set aside, not lost.",
+    )
+    restore.add_argument("copy", metavar="COPY", nargs="?", help="its number in `copies`, or its name; else the newest")
+    restore.add_argument("--yes", action="store_true", help="do not ask")

@@ -1,0 +1,160 @@
+"""Begin a piece, or go on with one: full screen where there is a full terminal, else line by line."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+
+from stitchalong.commands.reading import Read, located, read
+from stitchalong.commands.world import World
+from stitchalong.course.words import counted
+from stitchalong.cues.words import USUAL_WARNING
+from stitchalong.errors import Exit, StoreError
+from stitchalong.plain.bell import Bell
+from stitchalong.plain.front import Front
+from stitchalong.plain.telling import kept
+from stitchalong.session import Session
+from stitchalong.store import Event, PieceRow, Store
+
+LINE_LIMIT = 10_000
+"""characters of a typed line that are looked at"""
+
+ENDED_BY = 128
+"""what shells add to the number of the signal that ended a program (POSIX, Shell Command Language, 2.8.2)"""
+
+
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """How a person wants to be told."""
+
+    lines: bool
+    """line by line, though there be a full terminal"""
+    warn: int
+    """beads ahead; 0: never"""
+    remarks: bool
+
+    @classmethod
+    def of(cls, asked: Namespace) -> Telling:
+        """As the command line says."""
+        warn = getattr(asked, "warn", None)
+        return cls(
+            asked.lines or getattr(asked, "plain", False),
+            USUAL_WARNING if warn is None else warn,
+            getattr(asked, "remarks", True),
+        )
+
+
+def run(asked: Namespace, world: World) -> int:
+    """`start` or `go-on`."""
+    telling = Telling.of(asked)
+    if asked.command == "start":
+        found = read(asked.plan, asked.units, asked.sides)
+        with opened(world) as store:
+            return begin(store, found, world, telling, name=asked.name)
+    with opened(world) as store:
+        return go_on(store, _piece(store, asked.piece), world, telling, take_over=asked.take_over)
+
+
+@contextmanager
+def opened(world: World) -> Iterator[Store]:
+    """The pieces, closed at the end."""
+    store = world.store()
+    try:
+        yield store
+    finally:
+        store.close()
+
+
+def begin(store: Store, found: Read, world: World, telling: Telling, *, name: str | None = None) -> int:
+    """Begin a piece of this plan, and stitch."""
+    with located(found.loaded):
+        session = Session.begin(
+            store,
+            plan=found.plan,
+            plan_text=found.loaded.text,
+            plan_data=found.data,
+            plan_name=found.name,
+            name=name,
+            warn=telling.warn,
+        )
+    with held(store, session.piece):
+        beads = counted(session.course.beads, "bead")
+        return stitch(session, world, telling, first=f"begun: {session.piece.name}, {session.piece.title}, {beads}")
+
+
+def go_on(store: Store, piece: PieceRow, world: World, telling: Telling, *, take_over: bool = False) -> int:
+    """Go on with a piece. Raises StoreError where another window has it, unless it is to be taken over."""
+    with held(store, piece, take_over=take_over):
+        session = Session.resume(store, piece.id, warn=telling.warn)
+        if piece.state == "put away" or (piece.state == "finished" and not session.outlook.done):
+            store.go_on(piece.id)
+        return stitch(session, world, telling, first=f"going on with {piece.name}, {piece.title}")
+
+
+def _piece(store: Store, word: str | None) -> PieceRow:
+    """The piece that is named, or the last one worked on that is not done."""
+    if word is not None:
+        return store.find(word)
+    for piece in store.pieces():
+        if piece.state == "going":
+            return store.piece(piece.id)
+    raise StoreError("there is no piece to go on with", fix="`stitchalong start first-try` begins one")
+
+
+@contextmanager
+def held(store: Store, piece: PieceRow, *, take_over: bool = False) -> Iterator[None]:
+    """Claim a piece for this window. Raises StoreError where another has it.
+
+    To take it over, a mark is left in its journal: the other window's next press is told that the piece went on
+    elsewhere.
+    """
+    claim = store.hold(piece.id)
+    if claim is None:
+        if not take_over:
+            raise StoreError(
+                f"{piece.name} is open in another window", fix="go on there, or take it over with --take-over"
+            )
+        mark = Event("mark", 0, piece.position, piece.redo_to)
+        store.record(piece.id, piece.seq, [mark], place=piece.place)
+    try:
+        yield
+    finally:
+        if claim is not None:
+            claim.release()
+
+
+# ---- the front ends -----------------------------------------------------------------------------
+
+
+def stitch(session: Session, world: World, telling: Telling, *, first: str) -> int:
+    """Stitch until the person leaves; the exit status. `first`: said before all else where it goes line by line."""
+    if world.full_screen and not telling.lines:
+        return _full_screen(session, world, telling)
+    bell = Bell(world.ring) if world.stdout.isatty() else None
+    front = Front(session, world.say, outlet=bell, remarks=telling.remarks)
+    world.say(first)
+    if world.stdin.isatty():
+        world.say("an empty line counts one bead, a number so many; help lists the words, quit leaves")
+    front.open(world.clock())
+    front.run(_lines(world), attended=world.stdin.isatty())
+    front.close()
+    return Exit.OK
+
+
+def _full_screen(session: Session, world: World, telling: Telling) -> int:
+    from stitchalong.screens.app import run_stitching
+    from stitchalong.screens.preferences import Preferences
+
+    ended_by = run_stitching(session, preferences=Preferences(remarks=telling.remarks), clock=world.clock)
+    if ended_by:
+        return ENDED_BY + ended_by
+    world.say(kept(session.outlook))
+    return Exit.OK
+
+
+def _lines(world: World) -> Iterator[str]:
+    """What is typed. Of a line without end only the beginning is looked at; the rest is a line of its own."""
+    while line := world.stdin.readline(LINE_LIMIT):
+        yield line.rstrip("\r\n")

@@ -1,0 +1,209 @@
+"""The line-by-line front end: for screen readers, pipes and tests. It reads lines and appends lines.
+
+Nothing is redrawn, and no signs are written that steer a terminal (a bell is the outlet's).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+
+from stitchalong.course.strand import last_beads
+from stitchalong.course.walker import Unit
+from stitchalong.course.words import counted
+from stitchalong.cues.cue import Outlet
+from stitchalong.errors import StitchalongError, UsageError
+from stitchalong.plain import telling
+from stitchalong.plain.asked import Asked, asked
+from stitchalong.plain.places import position
+from stitchalong.session import LAST_BEADS, Session, Told
+from stitchalong.store import Conflict, Missing
+
+EARLY = (0, 1, 2, 3, 5, 8)
+"""what `warn` without a number goes through"""
+
+_UNITS = {"back": Unit.BEAD, "back_stitch": Unit.STITCH, "back_side": Unit.SIDE, "back_round": Unit.ROUND}
+
+
+class Front:
+    """One session, line by line."""
+
+    def __init__(
+        self,
+        session: Session,
+        say: Callable[[str], object],
+        *,
+        outlet: Outlet | None = None,
+        remarks: bool = True,
+    ) -> None:
+        self._session = session
+        self._say = say
+        self._outlet = outlet
+        self._remarks = remarks
+        self._before = session.outlook
+        """what was told last"""
+        self._asking: Callable[[], Told] | None = None
+        """what is done if the next line says yes"""
+
+    def open(self, now: float) -> None:
+        """Say where one stopped, and what to do. `now`: epoch seconds."""
+        session = self._session
+        self._all(telling.came_back(session, now))
+        self._say(telling.line(session.outlook))
+        self._all(telling.warned(session))
+        self._beside(session.position)
+
+    def run(self, lines: Iterable[str], *, attended: bool) -> None:
+        """Read lines to their end, or to `quit`.
+
+        Attended: somebody reads along, so a line that is not understood, or cannot be kept, is told and the
+        next one read. Otherwise the first such line raises a StitchalongError: what follows it would count wrong.
+        A piece that was gone on with elsewhere, or is gone, ends it in any case.
+        """
+        for number, text in enumerate(lines, start=1):
+            try:
+                if not self.take(text):
+                    break
+            except (Conflict, Missing):
+                raise
+            except StitchalongError as error:
+                if attended:
+                    self._say(telling.fault(error))
+                elif isinstance(error, UsageError):
+                    raise UsageError(f"line {number}: {telling.fault(error)}") from error
+                else:
+                    raise
+
+    def take(self, text: str) -> bool:
+        """Do what one line asks for; False where it asks to leave. Raises StitchalongError; then nothing moved."""
+        if self._asking is not None:
+            yes, self._asking = self._asking, None
+            if text.strip().casefold() in ("yes", "y"):
+                self._told(yes(), 1)
+            else:
+                self._say("left as it was")
+            return True
+        wish = asked(text)
+        if wish.id == "quit":
+            return False
+        self._do(wish)
+        return True
+
+    def close(self) -> None:
+        """Say that all is kept, and where."""
+        self._say(telling.kept(self._session.outlook))
+
+    # ---- commands -------------------------------------------------------------------------------
+
+    def _do(self, wish: Asked) -> None:
+        session, count = self._session, wish.count or 1
+        match wish.id:
+            case "bead":
+                self._told(session.press(count), count)
+            case "stitch":
+                self._told(session.finish_stitch(count), count)
+            case "back" | "back_stitch" | "back_side" | "back_round":
+                self._back(_UNITS[wish.id], count)
+            case "again":
+                self._told(session.redo(count), count)
+            case "all_again":
+                self._told(session.redo_all(), 1, jumped=True)
+            case "go_to":
+                assert wish.goal is not None
+                self._go_to(position(session.course, session.outlook, wish.goal))
+            case "step_up":
+                self._step_up(wish.count)
+            case "another" | "on":
+                self._told(session.choose(wish.id == "another"), 1)
+            case "warn":
+                self._warn(wish.count)
+            case "remarks":
+                self._remarks = not self._remarks
+                self._say("remarks are told" if self._remarks else "remarks are not told")
+            case _:
+                self._all(self._asked_for(wish.id))
+
+    def _asked_for(self, what: str) -> Iterator[str]:
+        session = self._session
+        match what:
+            case "say":
+                yield telling.line(session.outlook)
+                yield from telling.ahead(session.outlook)
+            case "where":
+                yield from telling.where(session.outlook)
+            case "last":
+                yield telling.last(last_beads(session.course, session.position, LAST_BEADS))
+            case "left":
+                yield from telling.left(session.outlook)
+            case "help":
+                yield from telling.helped()
+            case _:
+                raise AssertionError(f"no answer to {what}")
+
+    def _back(self, unit: Unit, times: int) -> None:
+        session = self._session
+        target = session.undo_target(unit, times)
+        self._backwards(target, lambda: session.undo(unit, times))
+
+    def _backwards(self, target: int, go: Callable[[], Told]) -> None:
+        """Go back at once if that takes little, else say first what it takes."""
+        session = self._session
+        if session.is_large(target):
+            self._asking = go
+            self._say(f"{session.undo_takes(target)}. Type yes to do it.")
+        else:
+            self._told(go(), 1)
+
+    def _go_to(self, target: int) -> None:
+        session = self._session
+        if target < session.position:
+            self._backwards(target, lambda: session.go_to(target))
+        else:
+            self._told(session.go_to(target), 1, jumped=True)
+
+    def _step_up(self, spaces: int | None) -> None:
+        size = self._session.can_step_up_elsewhere()
+        if spaces is None and size:
+            fix = f"such as `step up 5`; the next edge has {counted(size, 'space')}"
+            raise UsageError("how many spaces further on?", fix=fix)
+        self._told(self._session.step_up_elsewhere(spaces or 0), 1)
+
+    def _warn(self, beads: int | None) -> None:
+        session = self._session
+        if beads is None:
+            beads = next((early for early in EARLY if early > session.warn), EARLY[0])
+        session.warn = beads
+        self._say(f"warned {counted(beads, 'bead')} ahead" if beads else "warnings are off")
+
+    # ---- telling --------------------------------------------------------------------------------
+
+    def _told(self, told: Told, count: int, *, jumped: bool = False) -> None:
+        """Say what a press led to. `count` of presses in one; `jumped`: what lies between was not worked now."""
+        session, before, after = self._session, self._before, told.outlook
+        self._before = after
+        if self._outlet is not None:
+            self._outlet.deliver(told.cue)
+        if told.message:
+            self._say(told.message)
+        if told.cue.earcon == "error":
+            return
+        forward = after.position > before.position
+        if forward and count > 1 and not jumped:
+            self._all(telling.passed(session, before, after))
+        taken_back = told.cue.earcon == "undone"
+        brief = forward and not jumped and telling.same_stitch(before, after)
+        self._say(("taken back to " if taken_back else "") + telling.line(after, whole=not brief))
+        if taken_back or (told.cue.urgent and told.cue.earcon in ("heads-up", "now")):
+            self._all(telling.warned(session))
+        self._beside(after.position if jumped or not forward else before.position + 1, remarks=forward)
+
+    def _beside(self, first: int, *, remarks: bool = True) -> None:
+        """What is told beside the place itself: remarks from the position `first` on, and an open question."""
+        session = self._session
+        if self._remarks and remarks:
+            self._all(telling.remarks(session, first, session.position))
+        if session.outlook.decision is not None:
+            self._all(telling.question(session))
+
+    def _all(self, lines: Iterable[str]) -> None:
+        for text in lines:
+            self._say(text)
