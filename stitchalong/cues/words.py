@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from stitchalong.course.outlook import Outlook, Special
+from stitchalong.course.outlook import Lookout, Outlook, Special
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue
 from stitchalong.fabric.stitch import Kind
@@ -76,6 +76,18 @@ def _is_new(before: Outlook, after: Outlook, warned: Warning, beads_before: int)
 def taken_back(after: Outlook) -> Cue:
     """The cue of an undo."""
     return Cue("undone", "taken back", screen=f"Taken back, to {after.title}.")
+
+
+def passed(lookout: Lookout, before: Outlook, after: Outlook, most: int = 3) -> str:
+    """What a count went past, in words; empty where there was nothing to be warned of."""
+    found: list[str] = []
+    special = before.next
+    while special is not None and special.position < after.position:
+        if len(found) == most:
+            return f"Passed on the way: {'; '.join(found)}; and more."
+        found.append(special.words)
+        special = lookout.at(special.position).next
+    return f"Passed on the way: {'; '.join(found)}." if found else ""
 
 
 def arrived(after: Outlook) -> Cue:
