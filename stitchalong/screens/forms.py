@@ -90,10 +90,10 @@ class GoTo:
         course = self.course
         if field == "edge":
             edges = places.edges(course)
-            edge = edges[(edges.index(course.rounds[self.index].edge) + by) % len(edges)]
+            edge = edges[(edges.index(places.edge_of(course, self.index)) + by) % len(edges)]
             return self._in_round(places.rounds_on(course, edge)[0])
         if field == "round":
-            rounds = places.rounds_on(course, course.rounds[self.index].edge)
+            rounds = places.rounds_on(course, places.edge_of(course, self.index))
             return self._in_round(rounds[(rounds.index(self.index) + by) % len(rounds)])
         if field == "side":
             sides = places.side_count(course, self.index)
@@ -112,12 +112,12 @@ class GoTo:
         """A number typed into a field; one that does not exist is told and changes nothing."""
         course = self.course
         if field == "round":
-            edge = course.rounds[self.index].edge
+            edge = places.edge_of(course, self.index)
             rounds = places.rounds_on(course, edge)
             found = next((index for index in rounds if number in course.rounds[index].numbers), None)
             if found is None:
                 numbers = [n for index in rounds for n in course.rounds[index].numbers]
-                return replace(self, fault=f"The {edge} edge has rounds {min(numbers)} to {max(numbers)}.")
+                return replace(self, fault=f"There are rounds {min(numbers)} to {max(numbers)} on that edge.")
             return replace(self._in_round(found), typed=self.typed, field=self.field)
         if field == "side":
             sides = places.side_count(course, self.index)
@@ -136,7 +136,7 @@ class GoTo:
         item = self.course.rounds[self.index]
         sided = places.has_sides(self.course, self.index)
         values = {
-            "edge": item.edge,
+            "edge": places.edge_words(self.course, places.edge_of(self.course, self.index)),
             "round": " and ".join(map(str, item.numbers)),
             "side": f"{self.side + 1} of {places.side_count(self.course, self.index)}",
             "beads": f"{self.done} of {self._most()} laid {'on this side' if sided else 'in this round'}",

@@ -12,6 +12,9 @@ MOVE = ">"
 DONE = "+"
 """in a big number's place: the piece is done"""
 
+ASK = "?"
+"""in a big number's place: a question waits"""
+
 
 @dataclass(frozen=True, slots=True)
 class Glyphs:
@@ -172,6 +175,18 @@ _TALL: dict[str, tuple[str, ...]] = {
         "####....",
         "##......",
     ),
+    ASK: (
+        ".#####..",
+        "#######.",
+        "##...###",
+        ".....###",
+        "....###.",
+        "...###..",
+        "...###..",
+        "........",
+        "...###..",
+        "...###..",
+    ),
     DONE: (
         "........",
         ".......#",
@@ -199,6 +214,7 @@ _LOW: dict[str, tuple[str, ...]] = {
     "8": (".###.", "##.##", ".###.", "##.##", "##.##", ".###."),
     "9": (".###.", "##.##", "##.##", ".####", "...##", "####."),
     MOVE: ("##...", ".###.", "...##", "...##", ".###.", "##..."),
+    ASK: (".###.", "...##", "..##.", "..##.", ".....", "..##."),
     DONE: ("....#", "...##", "#.##.", "####.", ".##..", "....."),
 }
 
@@ -215,7 +231,7 @@ _BARS = {
     "8": "1111111",
     "9": "1111011",
 }
-_PLAIN_LOW = {MOVE: (r"\\  ", " >> ", "//  "), DONE: ("  //", r"\// ", r" V  ")}
+_PLAIN_LOW = {MOVE: (r"\\  ", " >> ", "//  "), DONE: ("  //", r"\// ", r" V  "), ASK: (" __ ", "  _|", "  . ")}
 
 TALL = 5
 """rows of the big number"""
@@ -254,17 +270,20 @@ def _plain_low(sign: str) -> tuple[str, ...]:
 
 @lru_cache(maxsize=64)
 def big(text: str, glyphs: Glyphs, rows: int) -> tuple[str, ...]:
-    """A number (digits, or MOVE or DONE) as so many rows of cells, TALL or LOW or a multiple of TALL."""
-    made = [_sign(sign, glyphs, TALL if rows >= TALL else LOW) for sign in text]
-    lines = [" ".join(parts) for parts in zip(*made, strict=True)]
-    times = rows // TALL if rows >= TALL else 1
-    if times > 1:
-        lines = ["".join(cell * times for cell in text_line) for text_line in lines for _ in range(times)]
-    return tuple(lines)
+    """A number (digits, or MOVE, DONE or ASK) as so many rows of cells: LOW, TALL, or a multiple of TALL."""
+    times = max(1, rows // TALL)
+    made = [_sign(sign, glyphs, TALL if rows >= TALL else LOW, times) for sign in text]
+    return tuple((" " * times).join(parts) for parts in zip(*made, strict=True))
 
 
 @lru_cache(maxsize=64)
-def _sign(sign: str, glyphs: Glyphs, rows: int) -> tuple[str, ...]:
-    if glyphs.ascii:
-        return tuple(_plain_tall(_TALL[sign])) if rows == TALL else _plain_low(sign)
-    return tuple(_halves(_TALL[sign] if rows == TALL else _LOW[sign]))
+def _sign(sign: str, glyphs: Glyphs, rows: int, times: int) -> tuple[str, ...]:
+    squares = _grown(_TALL[sign] if rows == TALL else _LOW[sign], times)
+    if not glyphs.ascii:
+        return tuple(_halves(squares))
+    return tuple(_plain_tall(squares)) if rows == TALL else _plain_low(sign)
+
+
+def _grown(rows: Sequence[str], times: int) -> list[str]:
+    """Each square so many times as wide and as high."""
+    return ["".join(square * times for square in row) for row in rows for _ in range(times)]

@@ -104,12 +104,11 @@ def _small(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
         middle = _ending(view, width)
     else:
         middle = parts.now(view, width, brief=True)
-    room = max(1, height - 9 + 3)
     return [
         Block([parts.place(view, width)], 80),
         Block(parts.number(view, width, glyphs, LOW, with_place=False), 100),
         Block(ahead, 98, rows=2),
-        Block(middle[:room] if len(middle) > room else middle, 99, rows=3),
+        Block(middle, 99, rows=3),
         Block(_thread(view, width, glyphs, captioned=False), 60, rows=1),
         Block(
             _note(view, width, glyphs, 1) or [parts.tray(view, width, glyphs)],
@@ -150,7 +149,12 @@ def _roomy(view: View, width: int, glyphs: Glyphs) -> list[Block]:
         Block(_inset(ahead), 75, rows=2, gap=6),
         Block(_thread(view, width, glyphs, captioned=True), 60, rows=2, gap=3),
         Block(_inset(parts.comes_out(view, inner)), 45, rows=2 if width < 100 else 1, gap=8),
-        Block(_inset([parts.tray(view, inner, glyphs, lead="this round  ")]) if not quiet else [], 50, rows=1, gap=7),
+        Block(
+            _inset([parts.tray(view, inner, glyphs, lead=f"this {view.word}  ")]) if not quiet else [],
+            50,
+            rows=1,
+            gap=7,
+        ),
         Block(_inset(remarks), 65, rows=2, gap=4),
         Block(_inset(note), 97, rows=1, gap=9),
         Block(_inset([parts.progress(view, inner, glyphs)]), 40, rows=1, gap=10),
@@ -160,7 +164,7 @@ def _roomy(view: View, width: int, glyphs: Glyphs) -> list[Block]:
 
 def _large(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
     """Only the number, now and next, as large as they can be."""
-    times = max(1, min((height - 9) // TALL, (width - 30) // 28))
+    times = max(1, min((height - 9) // TALL, (width - 26) // 27))
     rows = TALL * times if height >= 14 and width >= WIDE else LOW
     brief = width < WIDE
     middle = parts.question(view, width) or (_ending(view, width) if view.outlook.done else None)
@@ -200,6 +204,6 @@ def _note(view: View, width: int, glyphs: Glyphs, rows: int) -> list[Line]:
 
 def _ending(view: View, width: int) -> list[Line]:
     lines: list[Line] = []
-    for nth, text in enumerate(parts.ending(view)):
+    for nth, text in enumerate(parts.ending(view)[: 3 if width >= WIDE else 2]):
         lines += wrapped(text, width, "text" if nth else "strong")
     return lines

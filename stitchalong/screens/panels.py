@@ -154,7 +154,8 @@ def telling(view: View, message: str) -> Page:
         if outlook.big is not None:
             out += wrapped(f"{outlook.big:,} {outlook.big_label}. {outlook.cut}".strip(), width)
         out += wrapped(
-            f"{counted(outlook.left_round, 'bead')} left in this round, {outlook.left_piece:,} in the piece.", width
+            f"{counted(outlook.left_round, 'bead')} left in this {view.word}, {outlook.left_piece:,} in the piece.",
+            width,
         )
         out += parts.comes_out(view, width)
         out += parts.coming_up(view, width, lead=("next  ", "then  "))

@@ -8,7 +8,7 @@ from rich.cells import cell_len
 
 from stitchalong.course.outlook import Special, distance
 from stitchalong.course.words import counted
-from stitchalong.screens.glyphs import DONE, LOW, MOVE, Glyphs, big
+from stitchalong.screens.glyphs import ASK, DONE, LOW, MOVE, Glyphs, big
 from stitchalong.screens.lines import BLANK, Line, Span, apart, fit, line, width_of, wrap, wrapped
 from stitchalong.screens.thread_strip import bead
 from stitchalong.screens.view import Answer, View
@@ -58,14 +58,15 @@ def place(view: View, width: int) -> Line:
 def facts(view: View) -> list[Line]:
     """What stands beside the number, the weightiest first."""
     outlook = view.outlook
-    lines = [line(outlook.big_label if not outlook.done else "the piece is done", "label")]
+    label = "the piece is done" if outlook.done else "another round, or on?" if outlook.decision else outlook.big_label
+    lines = [line(label, "label")]
     where = ", ".join(part for part in (outlook.title, side_words(view)) if part)
     lines.append(line(where))
     if outlook.cut:
         lines.append(line(outlook.cut, "strong"))
     if outlook.left_piece:
         if outlook.left_round and outlook.left_round != outlook.big:
-            lines.append(line(f"{outlook.left_round:,} left in this round", "dim"))
+            lines.append(line(f"{outlook.left_round:,} left in this {view.word}", "dim"))
         lines.append(line(f"{outlook.left_piece:,} left in the piece", "dim"))
     return lines
 
@@ -75,7 +76,7 @@ def number_text(view: View) -> str:
     if outlook.done:
         return DONE
     if outlook.decision is not None:
-        return "0"
+        return ASK
     return MOVE if outlook.big is None else str(outlook.big)
 
 
@@ -111,7 +112,7 @@ def alarm(view: View, width: int, glyphs: Glyphs, rows: int) -> list[Line]:
     if not view.showing.listening:
         text = "Not listening: this window is not in front. Keys go elsewhere until it is."
         return _banner(text, "lost", glyphs.here, width, rows, solid=True)
-    if view.warning is None:
+    if view.warning is None or view.outlook.decision is not None:
         return []
     here = view.warning.level == "now"
     sign = glyphs.here * 2 if here else glyphs.soon
@@ -156,7 +157,7 @@ def coming_up(view: View, width: int, *, lead: tuple[str, str] = ("next ", "then
             break
         lines += more
     if outlook.next is None and not outlook.done:
-        lines = [line("Nothing special comes before the last bead.", "dim")]
+        lines = [line("Nothing special before the end.", "dim")]
     return [some for some in lines if width_of(some) <= width]
 
 
@@ -233,8 +234,9 @@ def question(view: View, width: int) -> list[Line]:
         return []
     title = view.outlook.title
     bounds = f"{decision.least} or more" if decision.most is None else f"{decision.least} to {decision.most}"
-    told = f"{title[0].upper() + title[1:]} is done. {counted(decision.done, 'round')} of this rise; the plan says "
-    lines = wrapped(f"{told}{bounds}, usually {decision.usual}.", width, "strong")
+    done = "1 is done" if decision.done == 1 else f"{decision.done} are done"
+    told = f"{title[0].upper()}{title[1:]} is done. {bounds} rounds are planned here, usually {decision.usual}; {done}."
+    lines = wrapped(told, width, "strong")
     for name, answer in (("another", view.another), ("on", view.on)):
         asked = command(name)
         lead: Line = (Span(f"{key_words(asked.keys[0])} ", "key"),)
@@ -243,9 +245,11 @@ def question(view: View, width: int) -> list[Line]:
 
 
 def meaning(answer: Answer) -> str:
-    """`96 beads, 8 stitches on each of 4 sides`."""
+    """`a round of 96 beads, 8 stitches on each of 4 sides`."""
+    if answer.fault:
+        return f"not possible here, {answer.fault}"
     if not answer.beads:
-        return "no bead follows" if not answer.sides else "no beads are added"
+        return "no bead follows"
     beads = counted(answer.beads, "bead")
     sides = answer.sides
     if len(sides) < 2:

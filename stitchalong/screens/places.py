@@ -11,14 +11,29 @@ Segment = tuple[int, int]
 """a position, and how many beads are laid from there one after the other"""
 
 
-def edges(course: Course) -> list[str]:
+Edge = tuple[str, str]
+"""a part and an edge of it"""
+
+
+def edges(course: Course) -> list[Edge]:
     """In the order in which they are first worked."""
-    return list(dict.fromkeys(item.edge for item in course.rounds))
+    return list(dict.fromkeys((item.part, item.edge) for item in course.rounds))
 
 
-def rounds_on(course: Course, edge: str) -> list[int]:
+def edge_of(course: Course, index: int) -> Edge:
+    """Of a round."""
+    return course.rounds[index].part, course.rounds[index].edge
+
+
+def edge_words(course: Course, edge: Edge) -> str:
+    """`top`; where there are several parts, `lid, top`."""
+    parts = {item.part for item in course.rounds}
+    return f"{edge[0]}, {edge[1]}" if len(parts) > 1 else edge[1]
+
+
+def rounds_on(course: Course, edge: Edge) -> list[int]:
     """Indexes of an edge's rounds, in working order."""
-    return [index for index, item in enumerate(course.rounds) if item.edge == edge]
+    return [index for index in range(len(course.rounds)) if edge_of(course, index) == edge]
 
 
 def has_sides(course: Course, index: int) -> bool:

@@ -10,13 +10,13 @@ from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
-from stitchalong.course.choices import StepUpElsewhere
-from stitchalong.course.outlook import Outlook
 from stitchalong.course.walker import Unit
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue, Outlet
+from stitchalong.cues.words import passed
 from stitchalong.errors import PlanError, StoreError
-from stitchalong.screens import panels, places
+from stitchalong.screens import panels
+from stitchalong.screens.asking import go_to_form, step_up_form
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.forms import Chosen, Form, GoTo, StepUp
 from stitchalong.screens.inks import Look
@@ -235,9 +235,9 @@ class StitchingScreen(Screen[None]):
         times = count or 1
         match wanted:
             case "bead":
-                self._do(lambda: session.press(times))
+                self._do(lambda: session.press(times), counted_on=times > 1)
             case "stitch":
-                self._do(lambda: session.finish_stitch(times))
+                self._do(lambda: session.finish_stitch(times), counted_on=times > 1)
             case "back" | "back_stitch" | "back_side" | "back_round":
                 self._back(_UNITS[wanted], times)
             case "again":
@@ -245,7 +245,7 @@ class StitchingScreen(Screen[None]):
             case "all_again":
                 self._do(session.redo_all)
             case "go_to":
-                self._open(GoTo.here(session.course, session.position, session.outlook.side, self._preview))
+                self._open(go_to_form(session))
             case "step_up":
                 self._step_up(count)
             case "another" | "on":
@@ -257,7 +257,9 @@ class StitchingScreen(Screen[None]):
                 self._showing = replace(self._showing, remarks=remarks)
                 self._say("Remarks are shown." if remarks else "Remarks are hidden.")
             case "large":
-                self._showing = replace(self._showing, large=not self._showing.large)
+                large = not self._showing.large
+                self._showing = replace(self._showing, large=large)
+                self._say("The large view; the same key leads back." if large else "")
             case "say":
                 self._tell()
             case "held":
@@ -271,8 +273,9 @@ class StitchingScreen(Screen[None]):
             case "quit":
                 self.app.exit()
 
-    def _do(self, action: Callable[[], Told]) -> None:
-        """Do what moves, show what it led to, and tell it."""
+    def _do(self, action: Callable[[], Told], *, counted_on: bool = False) -> None:
+        """Do what moves, show what it led to, and tell it; of a count, what it went past too."""
+        before = self.session.outlook
         try:
             told = action()
         except Conflict:
@@ -284,10 +287,13 @@ class StitchingScreen(Screen[None]):
             self._outlet.deliver(Cue("error", "not kept", urgent=True))
             return
         except PlanError as error:
-            self._say(f"That does not fit what follows: {error}.")
+            what = "; ".join(problem.what for problem in error.problems)
+            self._say(f"That does not fit what follows: {what}.")
             return
         quiet = told.cue.earcon in ("bead", "heads-up", "now")
-        self._say(told.message or ("" if quiet else told.cue.screen))
+        went_past = passed(self.session.lookout, before, told.outlook) if counted_on else ""
+        said = (told.message, went_past, "" if quiet or told.message else told.cue.screen)
+        self._say(" ".join(part for part in said if part))
         self._outlet.deliver(told.cue)
 
     def _take_over(self) -> None:
@@ -308,37 +314,12 @@ class StitchingScreen(Screen[None]):
         else:
             self._do(lambda: session.undo(unit, times))
 
-    def _preview(self, position: int) -> tuple[str, str]:
-        """What going to a position means, and what is to do there, in words."""
-        session = self.session
-        if position == session.position:
-            return "That is where you are.", ""
-        there: Outlook = session.lookout.at(position)
-        if position < session.position:
-            takes = session.undo_takes(position)
-            return f"{takes[0].upper()}{takes[1:]}.", f"There: {there.now}"
-        beads = there.beads_done - session.outlook.beads_done
-        return f"On by {counted(beads, 'bead')}, counted as laid.", f"There: {there.now}"
-
     def _step_up(self, spaces: int | None) -> None:
-        session = self.session
-        size = session.can_step_up_elsewhere()
-        if not size:
-            self._do(lambda: session.step_up_elsewhere(0))
-            return
-        index = session.course.round_of(session.position)
-        item = session.course.rounds[index]
-        codes = places.next_edge(session.course, index)
-        wished = [
-            choice.spaces
-            for choice in session.choices
-            if isinstance(choice, StepUpElsewhere) and (choice.edge, choice.round) == (item.edge, item.number)
-        ]
-        start = spaces if spaces is not None and spaces < size else (wished[-1] if wished else 0)
-        form = StepUp(codes, start)
-        if spaces is not None and spaces >= size:
-            form = replace(form, fault=f"The next edge has {counted(size, 'space')}: 0 to {size - 1}.")
-        self._open(form)
+        form = step_up_form(self.session, spaces)
+        if form is None:
+            self._do(lambda: self.session.step_up_elsewhere(0))
+        else:
+            self._open(form)
 
     def _warn(self, beads: int | None) -> None:
         if beads is None:

@@ -16,40 +16,46 @@ def bead(code: str) -> Span:
     return Span(f"({code})", BEAD + code)
 
 
-def _tokens(bits: Sequence[Bit], after: Bit | None) -> list[list[Span]]:
-    """A token a bead or move; beads of one space are joined by a plus. `after` is what follows the last bit."""
-    tokens: list[list[Span]] = []
+def _stitches(bits: Sequence[Bit], after: Bit | None) -> list[list[Span]]:
+    """The spans of each stitch or move; beads of one space are joined by a plus. `after` follows the last bit."""
+    stitches: list[list[Span]] = []
     for nth, bit in enumerate(bits):
         if not bit.code:
-            tokens.append([Span("( )", "dim") if bit.kind is Kind.SKIP else Span(f" {bit.kind.value} ", "move")])
+            stitches.append([Span("( )", "dim") if bit.kind is Kind.SKIP else Span(f" {bit.kind.value} ", "move")])
             continue
         following = bits[nth + 1] if nth + 1 < len(bits) else after
         joined_on = following is not None and bool(following.code) and following.together
         text = f"{'' if bit.together else '('}{bit.code}{'+' if joined_on else ')'}"
-        tokens.append([Span(text, BEAD + bit.code)])
-    return tokens
+        if bit.together and stitches:
+            stitches[-1].append(Span(text, BEAD + bit.code))
+        else:
+            stitches.append([Span(text, BEAD + bit.code)])
+    return stitches
+
+
+def _fitting(stitches: Sequence[list[Span]], room: int) -> list[list[Span]]:
+    """As many whole stitches as fit; of one that alone is too long, its first beads."""
+    kept: list[list[Span]] = []
+    for stitch in stitches:
+        size = width_of(stitch)
+        if size > room:
+            if not kept:
+                while stitch and width_of(stitch) > room:
+                    stitch = stitch[:-1]
+                kept.append(stitch)
+            break
+        kept.append(stitch)
+        room -= size
+    return kept
 
 
 def strip(laid: Sequence[Bit], coming: Sequence[Bit], width: int, at: int, glyphs: Glyphs) -> Line:
-    """The strip, so many cells wide, the needle at cell `at`. Beads that do not fit whole are left out."""
-    left: list[Span] = []
-    room = at
-    for token in reversed(_tokens(laid, coming[0] if coming else None)):
-        size = width_of(token)
-        if size > room:
-            break
-        left = token + left
-        room -= size
-    right: list[Span] = []
+    """The strip, so many cells wide at most, the needle at cell `at`. Stitches that do not fit whole are left out."""
+    backward = [stitch[::-1] for stitch in reversed(_stitches(laid, coming[0] if coming else None))]
+    left = [span for stitch in reversed(_fitting(backward, at)) for span in reversed(stitch)]
     needle = Span(glyphs.needle, "strong")
-    space = width - at - width_of([needle])
-    for token in _tokens(coming, None):
-        size = width_of(token)
-        if size > space:
-            break
-        right += token
-        space -= size
-    return (Span(" " * room), *left, needle, *right)
+    right = _fitting(_stitches(coming, None), width - at - width_of([needle]))
+    return (Span(" " * (at - width_of(left))), *left, needle, *(span for stitch in right for span in stitch))
 
 
 def caption(at: int, width: int, glyphs: Glyphs) -> Line:

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import Course
-from stitchalong.course.outlook import Outlook
+from stitchalong.course.outlook import Outlook, word_of
 from stitchalong.course.say import Teller
 from stitchalong.course.strand import Bit, strand
 from stitchalong.cues.words import Warning, warning
+from stitchalong.errors import PlanError
 from stitchalong.session import Session
 
 _BITS = 4096
@@ -23,6 +24,8 @@ class Answer:
     beads: int
     """of the round that would follow; 0 where nothing would"""
     sides: tuple[int, ...]
+    fault: str = ""
+    """why the plan does not allow this answer; empty where it does"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,8 @@ class View:
     """what to do now and where the thread comes out, without the names of beads, for narrow screens"""
     names: tuple[tuple[str, str], ...]
     """of the palette: code and name"""
+    word: str
+    """`round` or `row`"""
     another: Answer | None
     on: Answer | None
     """where a question is open"""
@@ -81,7 +86,7 @@ class Viewer:
         outlook = session.outlook
         at = session.position
         laid = self._thread(max(0, at - behind), at)
-        coming = self._thread(at, min(session.course.steps, at + ahead))
+        coming = self._thread(at, min(session.course.steps, at + ahead)) if outlook.decision is None else ()
         another, on = self._meanings()
         return View(
             title=session.plan.title,
@@ -93,6 +98,7 @@ class Viewer:
             coming=coming,
             brief=self._briefly(),
             names=tuple(session.names.items()),
+            word=word_of(session.course.rounds[session.course.round_of(at)]),
             another=another,
             on=on,
             showing=showing,
@@ -128,8 +134,11 @@ class Viewer:
         asked = (session.position, session.choices)
         if asked != self._asked:
             self._asked = asked
-            self._answers = (
-                Answer(*session.what_choosing_means(True)),
-                Answer(*session.what_choosing_means(False)),
-            )
+            self._answers = (self._answer(True), self._answer(False))
         return self._answers
+
+    def _answer(self, more: bool) -> Answer:
+        try:
+            return Answer(*self.session.what_choosing_means(more))
+        except PlanError as error:
+            return Answer(0, (), "; ".join(problem.what for problem in error.problems))
