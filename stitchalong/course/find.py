@@ -180,10 +180,10 @@ class Finder:
             )
         if len(clues.last) > MOST_CLUES:
             raise UsageError(f"more than {MOST_CLUES} beads", fix="the last ten or twenty are enough")
-        known = {code for stitch in course.stitches for code in stitch.beads}
+        known = sorted({code for stitch in course.stitches for code in stitch.beads})
         for code in (*clues.last, *((clues.colour,) if clues.colour is not None else ())):
             if code not in known:
-                raise UsageError(f"there is no bead {code} in this piece", fix=f"its beads are {', '.join(sorted(known))}")
+                raise UsageError(f"there is no bead {code} in this piece", fix=f"its beads are {', '.join(known)}")
         if clues.since_increase is not None:
             if clues.since_increase < 0:
                 raise UsageError("fewer than no beads since the last increase")

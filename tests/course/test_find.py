@@ -204,7 +204,8 @@ def test_what_is_no_bead_is_refused(typed: str) -> None:
 def test_a_million_beads_are_looked_through_before_it_can_be_felt() -> None:
     """Time of this process alone, so that a busy machine does not matter. 0.1 s is the usual limit under which an
     answer seems to come at once (Nielsen, Usability Engineering, 1993, chapter 5; from memory)."""
-    course = course_of(band("*245S, M* 4 times"), peyote('["A", "A", "*3A, 3B; repeat from * around"]', "height = 1000"))
+    rounds = peyote('["A", "A", "*3A, 3B; repeat from * around"]', "height = 1000")
+    course = course_of(band("*245S, M* 4 times"), rounds)
     assert course.beads > 980_000
     finder = _finder(course)
     finder.find(Clues(("A", "A", "S")))
