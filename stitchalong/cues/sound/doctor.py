@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from stitchalong.cues.sound.outlet import over_ssh
 from stitchalong.cues.sound.process import COMMAND, apart, open_log
@@ -23,41 +24,44 @@ def doctor(
     command: Sequence[str] = COMMAND,
     limit: float = LIMIT,
 ) -> list[str]:
-    """A sentence on each means of sound and speech, then what follows. Sounds nothing, never raises."""
-    lines = []
-    if settings.muted:
-        lines.append("Sound is muted in the settings.")
-    if remote := over_ssh(environ) and not settings.play_over_ssh:
-        lines.append(
-            "You are connected over SSH: sound would come out of the other machine, so only the bell is used"
-            " (play-over-ssh changes that)."
-        )
+    """A sentence on each means of tones and voice, then what follows. Sounds nothing, never raises."""
     found, fault = _ask_helper(settings, environ, folder, command, limit)
-    lines += found
+    lines = [str(line) for line in found.get("lines", ())]
     if fault:
         lines.append(fault)
-    sound = any(line.startswith("Sound works") for line in found)
-    speech = any(line.startswith("Speech works") for line in found)
-    if not sound and not remote:
-        lines.append("For tones, install the extra [sound]: pip install 'stitchalong[sound]'.")
-    if settings.speak and not speech and not remote:
-        lines.append("For a voice, install the extra [voice]: pip install 'stitchalong[voice]'.")
-    if "bell" not in settings.means:
-        lines.append("The terminal's bell is turned off in the settings.")
-    elif remote or not sound:
-        lines.append("The terminal's bell is rung instead. Many terminals keep it silent: look in their settings.")
+    sound, speech = str(found.get("sound", "")), str(found.get("speech", ""))
+    if over_ssh(environ) and not settings.play_over_ssh:
+        sound = speech = ""
+        lines.append(
+            "You are connected over SSH: what sounds would sound where this program runs, so only the bell is"
+            " used, unless sound over SSH is turned on in the settings."
+        )
+    else:
+        if not sound:
+            lines.append("For tones, install the extra [sound]: pip install 'stitchalong[sound]'.")
+        if settings.speak and not speech:
+            lines.append("For a voice, install the extra [voice]: pip install 'stitchalong[voice]'.")
+    if not settings.speak:
+        lines.append("Speech is turned off in the settings.")
+    bell = "bell" in settings.means
+    if not sound and bell:
+        lines.append("Many terminals keep their bell silent: look in the settings of yours.")
+    tones = f"tones through {sound}" if sound else "the terminal's bell" if bell else "no tones"
+    lines.append(f"In use: {tones}, {speech or 'no voice'}.")
+    if settings.muted:
+        lines.append("But all is muted in the settings.")
     return lines
 
 
 def _ask_helper(
     settings: SoundSettings, environ: Mapping[str, str], folder: Path, command: Sequence[str], limit: float
-) -> tuple[list[str], str]:
+) -> tuple[Mapping[str, Any], str]:
     """What the helper found, and what went wrong with it."""
     see = f"see {folder / 'sound.log'}"
     try:
         log = open_log(folder)
     except OSError as error:
-        return [], f"Sound cannot be started: {folder} cannot be written ({error.strerror})."
+        return {}, f"Sound cannot be started: {folder} cannot be written ({error.strerror})."
     order = {**begin_order(settings, folder), "report": True}
     try:
         with open(log, "wb") as errors:
@@ -72,11 +76,11 @@ def _ask_helper(
                 **apart(),
             )
     except subprocess.TimeoutExpired:
-        return [], f"The sound helper does not answer within {limit:g} s; {see}."
+        return {}, f"The sound helper does not answer within {limit:g} s; {see}."
     except OSError as error:
-        return [], f"The sound helper cannot be started: {error.strerror}."
+        return {}, f"The sound helper cannot be started: {error.strerror}."
     for line in done.stdout.splitlines():
         message = decode(line)
         if message.get("is") == "report":
-            return [str(text) for text in message.get("lines", ())], ""
-    return [], f"The sound helper fails (exit status {done.returncode}); {see}."
+            return message, ""
+    return {}, f"The sound helper fails (exit status {done.returncode}); {see}."

@@ -7,7 +7,6 @@ log. It ends with its stdin.
 from __future__ import annotations
 
 import os
-import signal
 import sys
 import threading
 import time
@@ -132,7 +131,6 @@ def wishes_of(order: Mapping[str, Any]) -> Wishes:
 
 def main() -> NoReturn:
     """Serve until stdin ends. Never returns: at the end, threads of libraries may hang the interpreter."""
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
     status = os.dup(1)
     os.dup2(2, 1)  # what a library prints must not be taken for status
     lock = threading.Lock()
@@ -160,7 +158,7 @@ def _serve(tell: Callable[[dict[str, Any]], None]) -> int:
         return 2
     wishes = wishes_of(begin)
     if begin.get("report"):
-        tell({"is": "report", "lines": report(wishes, os.environ)})
+        tell({"is": "report", **report(wishes, os.environ)})
         return 0
     helper = Helper(wishes, os.environ, tell)
     if helper.useless:

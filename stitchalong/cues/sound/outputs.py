@@ -167,7 +167,6 @@ class DeviceOutput:
         # Where this process itself slept, the age of the last call says nothing about the device.
         limit = WAKING if now - self._opened < 2 * WAKING else LOST
         if awake and self._called is not None and now - self._called > limit:
-            self._mixer.clear()
             raise OutputFault("the sound device has stopped", installed=True)
 
     def close(self) -> None:

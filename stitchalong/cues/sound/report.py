@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import Any
 
 from stitchalong.cues.sound.links import Wishes
 from stitchalong.cues.sound.outputs import DeviceOutput, OutputFault
@@ -11,46 +12,68 @@ from stitchalong.cues.sound.speakers import find_speaker
 from stitchalong.cues.sound.voices import VOICES
 
 
-def report(wishes: Wishes, environ: Mapping[str, str]) -> list[str]:
-    """Try every link that is wished for, silently; a sentence on each."""
-    lines = []
-    if "device" in wishes.means:
-        lines.append(_device())
-    if "player" in wishes.means:
-        lines += _players(wishes, environ)
-    for link in wishes.speech:
-        try:
-            lines.append(f"Speech works: {VOICES[link](wishes.manner, environ).name}.")
-            # Two of these libraries in one process would be taken for one another.
-            break
-        except OutputFault as fault:
-            lines.append(f"Speech: {fault}.")
-    if "command" in wishes.speech:
-        try:
-            speaker = find_speaker(wishes.manner, environ, lambda why: None)
-            lines.append(f"Speech: {speaker.name} is installed and can speak by itself.")
-            speaker.close()
-        except OutputFault as fault:
-            lines.append(f"Speech: {fault}.")
-    return lines
+def report(wishes: Wishes, environ: Mapping[str, str]) -> dict[str, Any]:
+    """Try every link that is wished for, silently: `lines` on each, and the `sound` and `speech` that work best."""
+    lines: list[str] = []
+    sounds = _devices(wishes, lines) + _players(wishes, environ, lines)
+    # What makes samples needs something that sounds them; what speaks by itself does not.
+    voices = _voices(wishes, environ, lines)
+    speakers = _speakers(wishes, environ, lines)
+    speech = (voices if sounds else []) + speakers
+    return {"lines": lines, "sound": "".join(sounds[:1]), "speech": "".join(speech[:1])}
 
 
-def _device() -> str:
+def _devices(wishes: Wishes, lines: list[str]) -> list[str]:
+    if "device" not in wishes.means:
+        return []
     try:
-        return f"Sound works: miniaudio plays through {DeviceOutput().name}."
+        name = DeviceOutput().name
     except OutputFault as fault:
-        return f"Sound: {fault}."
+        lines.append(f"Tones: {fault}.")
+        return []
+    lines.append(f"Tones: miniaudio works and plays through {name}.")
+    return [name]
 
 
-def _players(wishes: Wishes, environ: Mapping[str, str]) -> list[str]:
+def _players(wishes: Wishes, environ: Mapping[str, str], lines: list[str]) -> list[str]:
+    if "player" not in wishes.means:
+        return []
     there, missing = find_players(environ)
-    lines = []
+    working = []
     for player in there:
         why = probe(player, wishes.folder, environ)
         if why is None:
-            lines.append(f"Sound works: {player.name} plays.")
+            working.append(player.name)
+            lines.append(f"Tones: {player.name} works.")
         else:
-            lines.append(f"Sound: {player.name} is installed but cannot play: {why}.")
+            lines.append(f"Tones: {player.name} is installed but cannot play: {why}.")
     if missing:
-        lines.append(f"Sound: not installed: {', '.join(missing)}.")
-    return lines
+        lines.append(f"Tones: not installed: {', '.join(missing)}.")
+    return working
+
+
+def _voices(wishes: Wishes, environ: Mapping[str, str], lines: list[str]) -> list[str]:
+    for link in wishes.speech:
+        try:
+            voice = VOICES[link](wishes.manner, environ)
+        except OutputFault as fault:
+            lines.append(f"Voice: {fault}.")
+            continue
+        lines.append(f"Voice: {voice.about} works.")
+        # Not the next as well: two of these libraries in one process are taken for one another.
+        return [voice.name]
+    return []
+
+
+def _speakers(wishes: Wishes, environ: Mapping[str, str], lines: list[str]) -> list[str]:
+    if "command" not in wishes.speech:
+        return []
+    try:
+        speaker = find_speaker(wishes.manner, environ, lambda why: None)
+    except OutputFault as fault:
+        lines.append(f"Voice: {fault}.")
+        return []
+    name = speaker.name
+    speaker.close()
+    lines.append(f"Voice: {name} is installed; whether it can be heard shows only when it speaks.")
+    return [name]

@@ -53,6 +53,9 @@ class Voice(Protocol):
     """Makes the samples of words. `pcm` gives none where it fails."""
 
     name: str
+    """for a header"""
+    about: str
+    """the name, and which voice it is"""
 
     def pcm(self, words: str) -> array[int]: ...
 
@@ -111,7 +114,8 @@ class _Library:
         self._library.espeak_SetParameter(_VOLUME_PARAMETER, round(100 * manner.volume), 0)
         self._library.espeak_Info.restype = ctypes.c_char_p
         version = self._library.espeak_Info(None).decode().split()[0]
-        self.name = f"eSpeak NG {version}, voice {voice}"
+        self.name = "eSpeak NG"
+        self.about = f"eSpeak NG {version}, voice {voice}"
         if manner.volume and not self.pcm("one"):
             raise OutputFault("eSpeak NG says nothing")
 
@@ -138,7 +142,8 @@ class _Program:
         for self._voice in manner.espeak_voices():
             fault = self._speak("one")[1]
             if not fault:
-                self.name = f"the program espeak-ng, voice {self._voice}"
+                self.name = "espeak-ng"
+                self.about = f"the program espeak-ng, voice {self._voice}"
                 return
         raise OutputFault(f"espeak-ng is installed but does not speak: {fault}")
 

@@ -27,15 +27,16 @@ def test_a_bare_machine_is_told_what_to_install(rig: Rig) -> None:
     assert "not installed: pw-play, paplay, aplay, afplay" in text
     assert "stitchalong[sound]" in text
     assert "stitchalong[voice]" in text
-    assert "bell is rung instead" in text
+    assert text.endswith("In use: the terminal's bell, no voice.")
 
 
 def test_a_good_machine_is_told_what_is_in_use(rig: Rig) -> None:
     rig.with_device()
     rig.with_voice()
     text = told(rig)
-    assert "Sound works: miniaudio plays through FakeAudio." in text
-    assert "Speech works: eSpeak NG 1.52" in text
+    assert "Tones: miniaudio works and plays through FakeAudio." in text
+    assert "Voice: eSpeak NG 1.52" in text
+    assert text.endswith("In use: tones through FakeAudio, eSpeak NG.")
     assert "install the extra" not in text
     assert "bell" not in text
     assert not rig.rung
@@ -51,7 +52,8 @@ def test_each_player_is_told_with_what_it_says_itself(rig: Rig) -> None:
     assert "miniaudio finds no sound device (failed to init device, -401)" in text
     assert "pw-play is installed but cannot play: exit status 4, host is down." in text
     assert "paplay is installed but cannot play: it does not answer within 0.5 s." in text
-    assert "Sound works: aplay plays." in text
+    assert "Tones: aplay works." in text
+    assert text.endswith("In use: tones through aplay, no voice.")
 
 
 def test_it_sounds_nothing(rig: Rig) -> None:
@@ -63,16 +65,31 @@ def test_it_sounds_nothing(rig: Rig) -> None:
 
 
 def test_over_ssh_it_says_why_only_the_bell_rings(rig: Rig) -> None:
+    rig.with_device()
     text = told(rig, environ={"SSH_CONNECTION": "192.0.2.1 50000 192.0.2.2 22"})
     assert "over SSH" in text
-    assert "bell is rung instead" in text
+    assert text.endswith("In use: the terminal's bell, no voice.")
 
 
 def test_muted_and_without_a_bell_it_says_so(rig: Rig) -> None:
     text = told(rig, SoundSettings(muted=True, means=("device",), speak=False))
     assert "muted in the settings" in text
-    assert "bell is turned off" in text
-    assert "voice" not in text
+    assert "Speech is turned off" in text
+    assert "In use: no tones, no voice." in text
+    assert "Voice:" not in text
+
+
+def test_a_voice_that_nothing_can_sound_is_not_called_in_use(rig: Rig) -> None:
+    rig.with_voice()
+    text = told(rig)
+    assert "Voice: eSpeak NG 1.52" in text
+    assert text.endswith("In use: the terminal's bell, no voice.")
+
+
+def test_the_voice_is_named(rig: Rig) -> None:
+    rig.with_voice()
+    assert ", voice de+f2 works." in told(rig, SoundSettings(speech=("library",), language="de"))
+    assert ", voice en-us+f2 works." in told(rig, SoundSettings(speech=("library",), voice="nobody"))
 
 
 def test_a_helper_that_fails_or_hangs_is_told_with_its_log(rig: Rig) -> None:

@@ -136,7 +136,8 @@ def test_a_newer_cue_cuts_off_an_older_one(rig: Rig, tmp_path: Path) -> None:
     assert line(sound[:cut], error) > 20 * line(sound[:cut], now)
     after = sound[cut + int(0.005 * RATE) :]
     assert line(after, now) > 20 * line(after, error)
-    assert [round(note.start, -1) for note in notes(sound[cut:], gap=20)] == [0, 120, 240]
+    starts = [note.start for note in notes(sound[cut:], gap=20)]
+    assert starts == pytest.approx([0, 120, 240], abs=8)
     # No step in the samples where one gives way to the other: none larger than the tones themselves make.
     steps = np.abs(np.diff(sound))
     assert steps[cut - 150 : cut + 150].max() < 1.3 * max(steps[: cut - 150].max(), steps[cut + 150 :].max())
@@ -227,14 +228,6 @@ def test_language_voice_and_volume_change_what_is_heard(rig: Rig, tmp_path: Path
     # The voice of the library's own name is a man's, the default one is higher.
     assert pitch(male) < 0.8 * pitch(plain)
     assert loudness(soft) < 0.5 * loudness(plain)
-
-
-def test_an_unknown_voice_gives_way_to_that_of_the_language(rig: Rig, tmp_path: Path) -> None:
-    rig.with_voice()
-    settings = SoundSettings(voice="nobody", speech=("library",), wav=tmp_path / "a.wav")
-    with rig.outlet(settings) as outlet:
-        assert outlet.wait_until_ready(SOON)
-        assert outlet.describe().endswith("voice en-us+f2")
 
 
 @pytest.mark.parametrize(
