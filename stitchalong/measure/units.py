@@ -32,6 +32,13 @@ def thread(millimetres: float, units: Units = Units.METRIC) -> str:
     return f"{millimetres / YARD:.1f} yd" if units is Units.INCH else f"{millimetres / 1000:.1f} m"
 
 
+def hand_length(millimetres: float, units: Units = Units.METRIC) -> str:
+    """A length as one says it with the thread in the hand: `40 cm`, `1.2 m`; `16 in`, `1.3 yd`."""
+    if units is Units.INCH:
+        return f"{millimetres / YARD:.1f} yd" if millimetres >= YARD else f"{millimetres / INCH:.0f} in"
+    return f"{millimetres / 1000:.1f} m" if millimetres >= 1000 else f"{5 * round(millimetres / 50):.0f} cm"
+
+
 def weight(grams: float, units: Units = Units.METRIC) -> str:
     """`12.4 g`, `0.44 oz`."""
     return f"{grams / OUNCE:.2f} oz" if units is Units.INCH else f"{grams:.1f} g"
