@@ -2,22 +2,36 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from stitchalong.course.builder import Builder
 from stitchalong.course.choices import Another, Choice, StepUpElsewhere
-from stitchalong.course.edges import Seed, WorkingEdge
+from stitchalong.course.course import Decision
+from stitchalong.course.edges import Seed, ToldEdge, WorkingEdge
 from stitchalong.errors import Place
 from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.stitch import Note
-from stitchalong.plan.model import Band, Peyote, Plan, Reinforce, WalkAlong
+from stitchalong.plan.model import (
+    FIRST_PART,
+    Band,
+    Foundation,
+    Height,
+    Peyote,
+    Plan,
+    Reinforce,
+    RingStart,
+    Rows,
+    TubeStart,
+    WalkAlong,
+    Work,
+)
 
-MAIN = "main"
-"""the part of a piece whose parts are not named"""
 RIB, ENDS_SIDE, MARKER = Note.RIB.value, Note.ENDS_SIDE.value, Note.MARKER.value
 
 Foreseen = dict[str, tuple[frozenset[Seed], frozenset[int]]]
 """part and edge -> (columns that will matter, columns that part sides)"""
+
+STARTS = (Band, RingStart, TubeStart, Foundation)
 
 _FRESH = 1 << 40
 
@@ -35,10 +49,15 @@ class Bench:
         """whether something of that would have mattered earlier in this pass"""
         self.another = {(c.part, c.edge, c.round): c.more for c in choices if isinstance(c, Another)}
         self.elsewhere = {(c.part, c.edge, c.round): c.spaces for c in choices if isinstance(c, StepUpElsewhere)}
-        self.part = MAIN
+        self.index = 0
+        """of the work at hand"""
+        self.part = FIRST_PART
         self.edges: dict[str, WorkingEdge] = {}
-        """of the part at hand"""
-        self.parts: dict[str, dict[str, WorkingEdge]] = {MAIN: self.edges}
+        """of the part at hand, those that rounds of peyote hang from"""
+        self.parts: dict[str, dict[str, WorkingEdge]] = {FIRST_PART: self.edges}
+        self.told: dict[str, ToldEdge] = {}
+        """of the part at hand, those that a technique of its own has left"""
+        self.told_parts: dict[str, dict[str, ToldEdge]] = {FIRST_PART: self.told}
         self.band: Band | None = None
         self.spacers: list[str] = []
         self.band_round = -1
@@ -49,18 +68,21 @@ class Bench:
         self._seeds = (nth + 1) << 30
         self.markers = frozenset({bead.code for bead in plan.beads if bead.marker} | _gone_over(plan))
 
-    def place(self, work: int, *, key: str = "", number: int | None = None, edge: str = "") -> Place:
+    def place(
+        self, work: int, *, key: str = "", number: int | None = None, edge: str = "", word: str = "round"
+    ) -> Place:
         """A place in the plan, as a person counts."""
         return Place(
             file=self.plan.source or None,
             key=f"work[{work + 1}]" + (f".{key}" if key else ""),
-            round=f"round {number} on the {edge} edge" if number is not None else None,
+            round=f"{word} {number} on the {edge} edge" if number is not None else None,
         )
 
     def begin_part(self, name: str) -> None:
-        """What follows belongs to another part of the piece."""
+        """What follows belongs to this part of the piece."""
         self.part = name
         self.edges = self.parts.setdefault(name, {})
+        self.told = self.told_parts.setdefault(name, {})
         self.band = None
         self.spacers = []
         self.band_round = -1
@@ -146,17 +168,21 @@ class Bench:
                 return False
         return not self.late
 
+    def behind(self, index: int) -> Iterator[Work]:
+        """The work behind this one, to the end of its part."""
+        for item in self.plan.work[index + 1 :]:
+            if isinstance(item, STARTS):
+                return
+            yield item
+
     def next_edge(self, index: int) -> str | None:
         """The edge of the next rounds behind this work."""
-        for item in self.plan.work[index + 1 :]:
-            if isinstance(item, Peyote):
-                return item.edge
-        return None
+        return next((item.edge for item in self.behind(index) if isinstance(item, Peyote | Rows)), None)
 
     def right_behind(self, index: int, edge: str) -> tuple[int, int]:
         """What is asked for right behind this work: (reinforcing passes, spaces to walk along)."""
         reinforce, walk = 0, 0
-        for item in self.plan.work[index + 1 :]:
+        for item in self.behind(index):
             if isinstance(item, Reinforce) and item.edge == edge:
                 reinforce += 1
             elif isinstance(item, WalkAlong) and item.edge == edge:
@@ -167,7 +193,21 @@ class Bench:
 
     def hangs_later(self, index: int, edge: str) -> bool:
         """Whether rounds hang from this edge behind this work."""
-        return any(isinstance(item, Peyote) and item.edge == edge for item in self.plan.work[index + 1 :])
+        return any(isinstance(item, Peyote | Rows) and item.edge == edge for item in self.behind(index))
+
+    def more(self, height: Height, edge: str, number: int, done: int) -> bool:
+        """Whether another round of this rise follows; notes the question where the stitcher has not answered it."""
+        if done < height.least:
+            return True
+        if height.most is not None and done >= height.most:
+            return False
+        answer = self.another.get((self.part, edge, number))
+        if answer is not None:
+            return answer
+        self.out.decisions.append(
+            Decision(self.out.step, self.part, edge, number, done, height.least, height.usual, height.most)
+        )
+        return done < height.usual
 
 
 def _gone_over(plan: Plan) -> set[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from array import array
+from bisect import bisect_right
 from collections.abc import Iterable
 
 from stitchalong.course.course import Course, Decision, Passes, Remark, Round
@@ -29,7 +30,7 @@ class Builder:
         self.rounds: list[Round] = []
         self.decisions: list[Decision] = []
         self.remarks: list[Remark] = []
-        self._table: dict[tuple[Kind, tuple[str, ...], int, str], int] = {}
+        self._table: dict[tuple[Kind, tuple[str, ...], tuple[int, ...], int, str], int] = {}
         self._stitches: list[Stitch] = []
         self._special: list[bool] = []
         self._run_stitch = array("I")
@@ -52,6 +53,12 @@ class Builder:
         """Beads so far."""
         return self._run_bead[-1]
 
+    def code(self, bead: int) -> str:
+        """The code of a bead laid, by its number (from 1)."""
+        run = bisect_right(self._run_bead, bead - 1) - 1
+        beads = self._stitches[self._run_stitch[run]].beads
+        return beads[(bead - 1 - self._run_bead[run]) % len(beads)]
+
     def add(
         self,
         kind: Kind,
@@ -62,7 +69,7 @@ class Builder:
         count: int = 1,
     ) -> None:
         """Append `count` equal stitches; `notes` is the value of a `Note`."""
-        key = (kind, beads, notes, detail)
+        key = (kind, beads, ups, notes, detail)
         index = self._table.get(key)
         if index is None:
             index = self._table[key] = len(self._stitches)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from stitchalong.course import hints, starts
+from stitchalong.course import hints, starts, techniques
 from stitchalong.course.bench import Bench, Foreseen
 from stitchalong.course.choices import Choice
-from stitchalong.course.course import Course, Decision
+from stitchalong.course.course import Course
 from stitchalong.course.edges import WorkingEdge
 from stitchalong.course.placing import Ground, lay_ruled, lay_written
 from stitchalong.course.rules import Stack
@@ -16,13 +16,17 @@ from stitchalong.fabric import band
 from stitchalong.fabric.peyote import Laid, Run, lay, step_up, turned
 from stitchalong.fabric.stitch import Kind, Make
 from stitchalong.plan.model import (
+    FIRST_PART,
     Band,
+    Foundation,
     Lay,
     Peyote,
     Plan,
     Reinforce,
     RingStart,
+    Rows,
     Ruled,
+    Start,
     TubeStart,
     WalkAlong,
     Written,
@@ -55,15 +59,16 @@ def compile_plan(plan: Plan, choices: Iterable[Choice] = ()) -> Course:
 def _work(bench: Bench) -> Course:
     work = bench.plan.work
     for index, item in enumerate(work):
+        bench.index = index
         match item:
-            case Band() | RingStart() | TubeStart():
-                if index:
-                    raise PlanError("a second start in one piece", place=bench.place(index))
-                starts.begin(bench, item)
+            case Band() | RingStart() | TubeStart() | Foundation():
+                _begin(bench, item)
             case _ if index == 0:
                 break
             case Peyote():
                 _peyote(bench, item, index)
+            case Rows():
+                techniques.work(bench, item)
             case WalkAlong() | Reinforce():
                 _refuse_stray(bench, item, index)
     if not bench.out.rounds:
@@ -76,8 +81,29 @@ def _work(bench: Bench) -> Course:
     return bench.out.course(bench.markers, tuple(bench.open_heights))
 
 
+def _begin(bench: Bench, start: Start) -> None:
+    """Begin the first part, or another."""
+    if bench.index and (not start.part or start.part in bench.parts):
+        raise PlanError("a second start in one piece", fix='part = "lid"', place=bench.place(bench.index))
+    name = start.part or FIRST_PART
+    if not bench.index:
+        bench.parts, bench.told_parts = {}, {}
+    bench.begin_part(name)
+    if isinstance(start, Foundation):
+        techniques.begin(bench, start)
+    else:
+        starts.begin(bench, start)
+
+
 def _refuse_stray(bench: Bench, item: WalkAlong | Reinforce, index: int) -> None:
     """A walk or a pass belongs right behind work on the same edge, and a walk needs something to hang after it."""
+    before = bench.plan.work[index - 1]
+    if isinstance(before, Rows | Foundation) or not bench.edges:
+        raise PlanError(
+            f"behind {techniques.name_of(before)} there is neither a walk along the edge nor a reinforcing pass",
+            fix="leave it out",
+            place=bench.place(index),
+        )
     edge = getattr(bench.plan.work[index - 1], "edge", "top")
     if edge != item.edge:
         raise PlanError(
@@ -104,6 +130,8 @@ def _reach(bench: Bench, work: Peyote, index: int) -> WorkingEdge:
             fix='edge = "top"',
             place=bench.place(index, key="edge"),
         )
+    if work.edge in bench.told:
+        return techniques.as_closed(bench, bench.told.pop(work.edge))
     state = bench.edges.get(work.edge)
     if work.edge == bench.here and state is not None:
         return state
@@ -216,7 +244,7 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
             rule.adopt(before, laid)
         _emit(bench, state, laid)
         done += 1
-        more = _more(bench, work, state.name, number, done)
+        more = bench.more(work.height, state.name, number, done)
         _close(
             bench,
             state,
@@ -230,22 +258,6 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
         )
     for rule in rules:
         rule.refuse_unused(work, state.number, bench.place(index, key=rule.word))
-
-
-def _more(bench: Bench, work: Peyote, edge: str, number: int, done: int) -> bool:
-    """Whether another round of this rise follows; notes the question where the stitcher has not answered it."""
-    height = work.height
-    if done < height.least:
-        return True
-    if height.most is not None and done >= height.most:
-        return False
-    answer = bench.another.get((bench.part, edge, number))
-    if answer is not None:
-        return answer
-    bench.out.decisions.append(
-        Decision(bench.out.step, bench.part, edge, number, done, height.least, height.usual, height.most)
-    )
-    return done < height.usual
 
 
 def _ground(bench: Bench, state: WorkingEdge, number: int, place: Place) -> Ground:

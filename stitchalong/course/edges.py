@@ -17,6 +17,24 @@ Seed = tuple[int, int, int]
 """(level, place in halves, column): a column that is known to matter before anything stands in it"""
 
 
+@dataclass(frozen=True, slots=True)
+class ToldEdge:
+    """An edge left by a technique that tells its passes bead by bead."""
+
+    name: str
+    technique: str
+    """the start or stitch that left it"""
+    beads: tuple[int, ...]
+    """bead numbers in the order in which the next row meets them"""
+    state: object
+    """the fabric's own value"""
+    number: int
+    """last row worked"""
+    last_round: int
+    """index of the course's round"""
+    closed: bool = False
+
+
 @dataclass(slots=True)
 class Level:
     """One round worked on an edge."""

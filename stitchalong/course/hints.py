@@ -9,12 +9,13 @@ from stitchalong.errors import Place, PlanError
 from stitchalong.plan.model import Plan
 
 
-def _say(out: Builder, text: str) -> None:
+def say(out: Builder, text: str) -> None:
+    """A technique's own word, at the step that comes next."""
     out.remarks.append(Remark(out.step, text, own=False))
 
 
 def at_band(out: Builder) -> None:
-    _say(
+    say(
         out,
         "Pass the needle on the same side of the spacer in every unit, always in front or always behind; "
         "mixed, it shows.",
@@ -22,36 +23,37 @@ def at_band(out: Builder) -> None:
 
 
 def at_join(out: Builder) -> None:
-    _say(out, "Before joining: lay the band flat and see that there is no twist in the band.")
+    say(out, "Before joining: lay the band flat and see that there is no twist in the band.")
 
 
 def at_string(out: Builder, tube: bool) -> None:
     if tube:
-        _say(out, "These beads are rounds 1 and 2 at once; the first bead strung belongs to round 2.")
+        say(out, "These beads are rounds 1 and 2 at once; the first bead strung belongs to round 2.")
 
 
 def at_crossing(out: Builder) -> None:
-    _say(out, "Weave through beads only; pull gently, so that no thread shows on the way to the other edge.")
+    say(out, "Weave through beads only; pull gently, so that no thread shows on the way to the other edge.")
 
 
 def at_round(out: Builder, state: WorkingEdge, done: int, rules: bool) -> None:
     """What a round of peyote wants said, at its beginning."""
     if state.number <= 1 and done == 0:
-        _say(out, "Keep this round snug: it settles the edge for all that hang from it.")
+        say(out, "Keep this round snug: it settles the edge for all that hang from it.")
     if done == 0 and rules:
-        _say(out, "The small space right before and right after a pair is the one that is missed; look for it.")
+        say(out, "The small space right before and right after a pair is the one that is missed; look for it.")
 
 
 def pin(out: Builder, plan: Plan, *, is_open: bool) -> None:
     """Put the plan's remarks where they belong. Raises PlanError for a place that the piece does not have."""
     for index, remark in enumerate(plan.remarks):
-        if remark.round is None and remark.edge is None:
+        if remark.round is None and remark.edge is None and remark.part is None:
             out.remarks.append(Remark(0, remark.say, own=True))
             continue
         edge = remark.edge or "top"
         number = remark.round or 0
+        part = remark.part or out.rounds[0].part
         found = next(
-            (item for item in out.rounds if item.edge == edge and number in item.numbers),
+            (item for item in out.rounds if (item.part, item.edge) == (part, edge) and number in item.numbers),
             None,
         )
         if found is None:

@@ -13,6 +13,9 @@ from stitchalong.course.sides import Sides, Stretch, sides_of
 from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
+_IN_ONE = (Kind.JOIN, Kind.TURN)
+"""several of these one behind the other are announced once"""
+
 
 @dataclass(frozen=True, slots=True)
 class Special:
@@ -216,7 +219,8 @@ class Lookout:
             return left, label, None, ""
         left = self._beads_until(spot, facts, stretch.stop)
         whole = len(facts.sides.lengths) == 1 and len(facts.sides.stretches) == 1
-        return left, "left in this round" if whole else "left on this side", stretch, self._cut(facts, stretch, left)
+        label = f"left in this {word_of(self.course.rounds[spot.round])}" if whole else "left on this side"
+        return left, label, stretch, self._cut(facts, stretch, left)
 
     def _cut(self, facts: _RoundFacts, stretch: Stretch, left: int) -> str:
         """Of a side cut by the step-up, the other part in words."""
@@ -282,7 +286,7 @@ class Lookout:
                     break
                 run, nth = specials[index], 0
             stitch = course.stitch_of(run)
-            if not (stitch.kind is Kind.JOIN and before.kind is Kind.JOIN):
+            if not (stitch.kind is before.kind and stitch.kind in _IN_ONE):
                 position = course.run_step[run] + nth * stitch.steps
                 found.append(self._special(course.spot(position), beads_done))
             before = stitch

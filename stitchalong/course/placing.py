@@ -32,6 +32,8 @@ class Ground:
     """the code of the bead under each space (two rounds down)"""
     place: Place
     number: int
+    word: str = "round"
+    """or `row`"""
 
     def refuse(
         self, what: str, fix: str | None = None, *, span: tuple[int, int] | None = None, text: str = ""
@@ -131,7 +133,7 @@ def lay_ruled(ground: Ground, rule: Ruled, claimed: dict[int, Make]) -> list[Run
     if rule.ribs is not None:
         if not points:
             raise ground.refuse(
-                "no rib or marker has a space in this round",
+                f"no rib or marker has a space in this {ground.word}",
                 "leave out `ribs`, or begin the increase earlier",
                 text=rule.text,
             )
@@ -223,7 +225,7 @@ class _Reading:
             distance = self._distance((self.start + self.used) % self.size, halves)
             if distance > left:
                 raise ground.refuse(
-                    f"there is no {name} between here and the end of the round",
+                    f"there is no {name} between here and the end of the {ground.word}",
                     f"say `{item.lay.codes[0] if item.lay.codes else 'no bead'} to end`",
                     span=item.span,
                     text=self.text,
@@ -398,7 +400,7 @@ def _no_turn(ground: Ground, written: Written, around: Repeat, misfits: Sequence
     aligned = _increase_spaces(ground)
     if aligned is not None and not aligned:
         return ground.refuse(
-            f"round {ground.number} has no space over a rib or marker",
+            f"{ground.word} {ground.number} has no space over a rib or marker",
             f"begin in {_or(ground.number)}",
             text=written.text,
         )
@@ -416,7 +418,7 @@ def _no_turn(ground: Ground, written: Written, around: Repeat, misfits: Sequence
             fits = f"{down} and {up} do" if down else f"{up} do"
             return ground.refuse(
                 f"{counted(size, 'space')} do not come out even by {group}; {fits}",
-                _by_sides(ground) or "change the repeat, or write the round out from the needle",
+                _by_sides(ground) or "change the repeat, or write it out from the needle",
                 span=around.span,
                 text=written.text,
             )
@@ -471,13 +473,13 @@ def _uncovered(ground: Ground, written: Written, reading: _Reading) -> PlanError
     missing = size - asked
     asked_words = f"{'more than ' if asked > size + 1 else ''}{counted(asked, 'stitch', 'stitches')}"
     if missing > 0:
-        where = _first_gap(ground, reading) or "the last space of the round"
+        where = _first_gap(ground, reading) or f"the last space of the {ground.word}"
         if missing == 1:
-            what = f"{where} has no bead: the round has {counted(size, 'space')} and {asked_words}"
+            what = f"{where} has no bead: the {ground.word} has {counted(size, 'space')} and {asked_words}"
         else:
             what = (
                 f"{counted(missing, 'space')} have no bead, the first of them {where}: "
-                f"the round has {counted(size, 'space')} and {asked_words}"
+                f"the {ground.word} has {counted(size, 'space')} and {asked_words}"
             )
         fix = _by_sides(ground)
         if fix is None:
@@ -486,7 +488,8 @@ def _uncovered(ground: Ground, written: Written, reading: _Reading) -> PlanError
             fix += "; `no bead` where a space is meant to stay empty"
         return ground.refuse(what, fix, text=written.text)
     return ground.refuse(
-        f"{counted(-missing, 'stitch', 'stitches')} too many: the round has {counted(size, 'space')} and {asked_words}",
+        f"{counted(-missing, 'stitch', 'stitches')} too many: "
+        f"the {ground.word} has {counted(size, 'space')} and {asked_words}",
         _by_sides(ground),
         text=written.text,
     )
@@ -525,8 +528,8 @@ def check_total(ground: Ground, total: Total | None, runs: Sequence[Run], text: 
         unit = "bead" if total.of == "beads" else "stitch"
         plural = "beads" if total.of == "beads" else "stitches"
         raise ground.refuse(
-            f"the round has {counted(have, unit, plural)}, not {total.number}",
-            "correct the check in brackets or the round",
+            f"the {ground.word} has {counted(have, unit, plural)}, not {total.number}",
+            f"correct the check in brackets or the {ground.word}",
             span=total.span,
             text=text,
         )

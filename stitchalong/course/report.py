@@ -18,15 +18,17 @@ def rows(course: Course) -> Iterator[dict[str, object]]:
     for index, item in enumerate(course.rounds):
         runs = list(course.runs_of(index))
         if len(item.numbers) > 1:
-            upper, lower = _strung_rows(runs)
-            yield _row(item, item.numbers[0], lower)
-            yield _row(item, item.numbers[1], upper)
+            two = _strung_rows(runs)
+            # the last bead belongs to the earlier row
+            later = sum(stitch.kind is Kind.STRING for stitch, count in runs for _ in range(count)) % 2
+            yield _row(item, item.numbers[0], two[1 - later])
+            yield _row(item, item.numbers[1], two[later])
         else:
             yield _row(item, item.number, runs)
 
 
 def _strung_rows(runs: list[tuple[Stitch, int]]) -> tuple[list[tuple[Stitch, int]], list[tuple[Stitch, int]]]:
-    """Of two rows strung at once, the later and the earlier: the first bead belongs to the later."""
+    """Of two rows strung at once, that of the first bead and that of the second."""
     strung = [(stitch, 1) for stitch, count in runs for _ in range(count) if stitch.kind is Kind.STRING]
     return strung[::2], strung[1::2]
 

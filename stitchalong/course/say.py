@@ -6,8 +6,10 @@ from collections.abc import Mapping, Sequence
 from itertools import groupby
 
 from stitchalong.course.course import Course, Spot
+from stitchalong.course.phrases import phrase_of
 from stitchalong.course.threads import Threads
 from stitchalong.course.words import counted
+from stitchalong.fabric.moves import Phrase
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
 _MOVES = {
@@ -74,8 +76,21 @@ class Teller:
             return f"{text}; {passing}" if passing else text
         return self._passing(spot)
 
+    def _phrase(self, spot: Spot) -> Phrase | None:
+        item = self.course.rounds[spot.round]
+        return phrase_of(item.technique, spot.stitch.detail) if item.first_pass >= 0 else None
+
     def _passing(self, spot: Spot) -> str:
         stitch = spot.stitch
+        phrase = self._phrase(spot)
+        if phrase is not None and stitch.kind is not Kind.STRING:
+            way = [self.bead(self.threads.code(bead)) for bead in self.through(spot)]
+            return phrase.now.format(
+                first=way[0] if way else "",
+                last=way[-1] if way else "",
+                way=", ".join(way),
+                number=counted(len(way), "bead"),
+            )
         if stitch.detail in _MOVES:
             return _MOVES[stitch.detail]
         match stitch.kind:
@@ -159,9 +174,12 @@ class Teller:
             code = self.threads.code(through[-1])
         else:
             code = stitch.beads[-1] if stitch.beads else ""
-        direction = "against the direction of the start" if item.edge == "bottom" else "in the direction of the start"
         if stitch.kind is Kind.STRING:
             return f"the last bead strung is {self.bead(code)}"
+        if item.flat:
+            way = "towards the tail" if item.number % 2 else "away from the tail"
+            return f"the thread comes out of {self.bead(code)}, in row {item.number}, which goes {way}"
+        direction = "against the direction of the start" if item.edge == "bottom" else "in the direction of the start"
         return f"the thread comes out of {self.bead(code)}, on the {item.edge} edge, {direction}"
 
     def special(self, spot: Spot) -> str:
@@ -171,6 +189,9 @@ class Teller:
             return f"{len(stitch.beads)}-bead increase, {''.join(stitch.beads)}"
         if stitch.has(Note.DECREASE):
             return "a space without a bead"
+        phrase = self._phrase(spot)
+        if phrase is not None and phrase.special:
+            return phrase.special
         match stitch.kind:
             case Kind.JOIN:
                 return "the join"

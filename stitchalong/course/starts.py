@@ -23,28 +23,28 @@ def begin(bench: Bench, start: Band | RingStart | TubeStart) -> None:
         case Band():
             _band(bench, start)
         case RingStart():
-            codes = _strand(bench, start.beads, "beads")
+            codes = strand(bench, start.beads, "beads")
             if len(codes) < 3:
                 raise PlanError(
                     f"a ring of {counted(len(codes), 'bead')} cannot be closed",
                     fix="3 beads or more",
-                    place=bench.place(0, key="beads"),
+                    place=bench.place(bench.index, key="beads"),
                 )
             _strung(bench, codes, [""] * len(codes), "ring")
         case TubeStart():
-            codes = _strand(bench, start.beads, "beads")
+            codes = strand(bench, start.beads, "beads")
             if len(codes) < 6 or len(codes) % 2:
                 raise PlanError(
                     f"an even tube needs an even number of beads, 6 or more; {len(codes)} are strung",
                     fix=f"string {max(6, len(codes) + len(codes) % 2)}",
-                    place=bench.place(0, key="beads"),
+                    place=bench.place(bench.index, key="beads"),
                 )
             _strung(bench, codes[::2], codes[1::2], "tube")
 
 
-def _strand(bench: Bench, written: Written, key: str) -> list[str]:
+def strand(bench: Bench, written: Written, key: str) -> list[str]:
     """The codes of beads strung, one by one. Raises PlanError for anything but single beads."""
-    place = bench.place(0, key=key)
+    place = bench.place(bench.index, key=key)
     codes: list[str] = []
 
     def read(items: Sequence[Item]) -> None:
@@ -99,7 +99,7 @@ def _strung(bench: Bench, ups: list[str], under: list[str], technique: str) -> N
     for nth, code in enumerate(strung):
         out.add(Kind.STRING, (code,), (0,), _notes(bench, bounds, stride * nth, 2 * size, code))
     out.add(Kind.JOIN, detail="ring")
-    _, walk = bench.right_behind(0, "top")
+    _, walk = bench.right_behind(bench.index, "top")
     walk %= size
     if walk:
         out.add(Kind.WALK, detail=str(walk))
@@ -110,11 +110,11 @@ def _strung(bench: Bench, ups: list[str], under: list[str], technique: str) -> N
         edge="top",
         number=number,
         technique=technique,
-        work=0,
+        work=bench.index,
         spaces=size,
         below=-1,
         begin=0,
-        place=bench.place(0),
+        place=bench.place(bench.index),
         numbers=(1, 2) if tube else (1,),
     )
     state = bench.give_birth(
@@ -139,14 +139,14 @@ def _band(bench: Bench, start: Band) -> None:
         raise PlanError(
             f"a band of {counted(units, 'unit')} cannot be joined",
             fix=f"{band.LEAST_UNITS} units or more",
-            place=bench.place(0, key="units"),
+            place=bench.place(bench.index, key="units"),
         )
-    spacers = _strand(bench, start.spacers, "spacers")
+    spacers = strand(bench, start.spacers, "spacers")
     if len(spacers) != units:
         raise PlanError(
             f"{counted(len(spacers), 'spacer')} for {counted(units, 'unit')}",
             fix="each unit carries one spacer",
-            place=bench.place(0, key="spacers"),
+            place=bench.place(bench.index, key="spacers"),
         )
     bench.band = start
     bench.spacers = spacers
@@ -172,10 +172,10 @@ def _band(bench: Bench, start: Band) -> None:
     out.add(Kind.JOIN, (start.bottom,), detail="third of five")
     out.add(Kind.JOIN, detail="fourth of five")
     out.add(Kind.JOIN, (spacers[-1],), notes=notes[-1], detail="last of five")
-    reinforce, walk = bench.right_behind(0, "top")
+    reinforce, walk = bench.right_behind(bench.index, "top")
     if start.reinforce + reinforce:
         out.add(Kind.REINFORCE, detail="top row", count=start.reinforce + reinforce)
-    to_top = bench.next_edge(0) == "top"
+    to_top = bench.next_edge(bench.index) == "top"
     first = walk % units
     if to_top:
         if first:
@@ -186,11 +186,11 @@ def _band(bench: Bench, start: Band) -> None:
         edge="top",
         number=0,
         technique="band",
-        work=0,
+        work=bench.index,
         spaces=units,
         below=-1,
         begin=0,
-        place=bench.place(0),
+        place=bench.place(bench.index),
     )
     if to_top:
         top_edge(bench, first)

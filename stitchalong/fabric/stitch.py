@@ -26,6 +26,8 @@ class Kind(StrEnum):
     """beads in a space of which only the tip is an up bead"""
     CORNER = "corner"
     """three beads in a space of which the outer two are up beads"""
+    GROUP = "group"
+    """beads picked up as one stitch of a technique that says itself which of them are up beads"""
     SKIP = "no bead"
     """a space passed without a bead"""
     JOIN = "join"
@@ -37,7 +39,7 @@ class Kind(StrEnum):
     TURN = "turn"
 
 
-_IN_SPACES = frozenset({Kind.STRING, Kind.SINGLE, Kind.PAIR, Kind.PICOT, Kind.CORNER, Kind.SKIP})
+_IN_SPACES = frozenset({Kind.STRING, Kind.SINGLE, Kind.PAIR, Kind.PICOT, Kind.CORNER, Kind.GROUP, Kind.SKIP})
 
 
 class Note(Flag):

@@ -70,7 +70,11 @@ def stretches(course: Course, lengths: Mapping[str, float]) -> Iterator[Stretch]
         for run in range(item.first_run, item.stop_run):
             stitch = course.stitch_of(run)
             each = sum(lengths[code] for code in stitch.beads)
-            if item.below >= 0 and stitch.visits_space:
+            if item.first_pass >= 0:
+                count = course.count_of(run)
+                passed = (lengths[threads.code(bead)] for nth in range(count) for bead in view.through(run, nth))
+                each += sum(passed) / count
+            elif item.below >= 0 and stitch.visits_space:
                 each += below
             else:
                 each += sum(lengths[threads.code(bead)] for bead in view.through(run))

@@ -11,10 +11,11 @@ from typing import Any
 
 from stitchalong.errors import Place, Problem, Problems
 from stitchalong.plan.desk import Desk, Path, spoken_key
+from stitchalong.plan.foundations import MAX_ROUNDS, foundation, height_of, rows
 from stitchalong.plan.model import (
+    FIRST_PART,
     Bead,
     Decrease,
-    Height,
     Increase,
     Lay,
     Peyote,
@@ -32,9 +33,7 @@ from stitchalong.plan.model import (
 from stitchalong.plan.notation import parse_lay, parse_round
 from stitchalong.plan.sizes import even_sides, resized
 from stitchalong.plan.starts import band, strung
-
-MAX_ROUNDS = 20_000
-"""rounds listed in one plan"""
+from stitchalong.plan.text import shown
 
 
 def build(
@@ -84,13 +83,19 @@ class _Builder(Desk):
             self.fault(("beads", code), f"bead {code} is in the palette but nothing names it", doubtful=True)
 
     def order(self, works: Sequence[Mapping[str, Any]]) -> None:
-        """One start, first; and not more rounds than a plan may list."""
+        """A start first, one for each part; and not more rounds than a plan may list."""
         if "start" not in works[0]:
             self.fault(("work", 0), "the work does not begin with a start", 'such as start = "MRAW band"')
+        parts = {works[0].get("part", FIRST_PART)}
         for index, work in enumerate(works[1:], start=1):
-            if "start" in work:
-                self.fault(("work", index, "start"), "a second start in one plan", "one plan makes one piece")
-        if sum(len(work.get("rounds", ())) for work in works) > MAX_ROUNDS:
+            if "start" not in work:
+                continue
+            if "part" not in work:
+                self.fault(("work", index, "start"), "a second start in one plan", 'begin another part: part = "lid"')
+            elif work["part"] in parts:
+                self.fault(("work", index, "part"), f'two parts are called "{shown(work["part"])}"')
+            parts.add(work.get("part", ""))
+        if sum(len(work.get("rounds", ())) + len(work.get("rows", ())) for work in works) > MAX_ROUNDS:
             self.fault(("work",), f"more than {MAX_ROUNDS:,} rounds are listed", "let a height repeat them")
 
     def remark(self, entry: Mapping[str, Any], path: Path) -> Remark:
@@ -104,7 +109,7 @@ class _Builder(Desk):
         if "start" in entry:
             return self.start(entry, path)
         if "stitch" in entry:
-            return self.peyote(entry, path)
+            return self.peyote(entry, path) if entry["stitch"] == "peyote" else rows(self, entry, path)
         if "walk" in entry:
             return WalkAlong(entry.get("edge", "top"), entry["walk"])
         return Reinforce(entry["reinforce"])
@@ -112,10 +117,13 @@ class _Builder(Desk):
     def start(self, entry: Mapping[str, Any], path: Path) -> Start | None:
         if entry["start"] == "MRAW band":
             return band(self, entry, path)
+        if entry["start"] not in ("ring", "tube"):
+            return foundation(self, entry, path)
         beads = strung(self, entry["beads"], (*path, "beads"), tube=entry["start"] == "tube")
         if beads is None:
             return None
-        return TubeStart(beads) if entry["start"] == "tube" else RingStart(beads)
+        kind = TubeStart if entry["start"] == "tube" else RingStart
+        return kind(beads, entry.get("part", ""))
 
     def peyote(self, entry: Mapping[str, Any], path: Path) -> Peyote | None:
         edge = entry.get("edge", "top")
@@ -127,42 +135,13 @@ class _Builder(Desk):
             fill = self.notation(parse_round, entry["fill"], (*path, "fill"))
             if edge != "bottom":
                 self.fault((*path, "fill"), "`fill` belongs to the bottom edge of a band", 'edge = "bottom"')
-        height = self.height(entry, path)
+        height = height_of(self, entry, path, len(rounds))
         increase = self.increase(entry["increase"], (*path, "increase")) if "increase" in entry else None
         decrease = self.decrease(entry["decrease"], (*path, "decrease")) if "decrease" in entry else None
         read = tuple(round for round in rounds if round is not None)
         if len(read) < len(rounds) or height is None:
             return None
         return Peyote(edge, read, height, increase, decrease, fill, entry.get("reinforce", False))
-
-    def height(self, entry: Mapping[str, Any], path: Path) -> Height | None:
-        """`6`, `4 to 6`, `4 or more`, `as high as you like`; without it the list once."""
-        listed = len(entry["rounds"])
-        text = entry.get("height", str(listed))
-        usual = entry.get("usual")
-        most: int | None
-        if text[0].isdigit():
-            first, _, rest = text.partition(" ")
-            least = int(first)
-            most = None if rest == "or more" else int(rest.removeprefix("to ")) if rest else least
-        else:
-            least, most = 1, None
-        if least < 1 or max(least, most or 0) > MAX_ROUNDS or (most is not None and most < least):
-            self.fault(
-                (*path, "height"),
-                f'"{text}" is no height',
-                f"from 1 to {MAX_ROUNDS:,} rounds, the lower first",
-            )
-            return None
-        if usual is None:
-            usual = max(least, listed) if most is None else (least + most) // 2
-        elif least == most:
-            self.fault((*path, "usual"), "`usual` belongs to an open height", 'such as height = "4 to 6"')
-            return None
-        elif usual < least or (most is not None and usual > most):
-            self.fault((*path, "usual"), f"`usual` must lie within the height, {text}")
-            return None
-        return Height(least, usual, most)
 
     # ---- rules --------------------------------------------------------------------------------
 

@@ -9,17 +9,10 @@ from pydantic import BaseModel, ValidationError
 
 from stitchalong.errors import Place, Problem, Problems
 from stitchalong.plan.desk import MOST_TOLD, Path
-from stitchalong.plan.schema import KINDS, STARTS, BeadTable, Document, Table
+from stitchalong.plan.schema import KINDS, STARTS, STITCHES, BeadTable, Document
+from stitchalong.plan.table import Table
 from stitchalong.plan.text import did_you_mean, listed, shown
 
-_KIND_SAID = {
-    "band": "an MRAW band",
-    "ring": "a ring",
-    "tube": "a tube",
-    "peyote": "peyote",
-    "walk": "walking along",
-    "reinforce": "a reinforcing pass",
-}
 _WANTED = {
     "string_type": "must be text in quotes",
     "int_type": "must be a whole number",
@@ -167,9 +160,10 @@ def _unknown(name: str, path: Path, table: type[BaseModel] | None) -> tuple[str,
         return f"{label} stands below a table and so belongs to it", _TO_TOP
     kind = next((kind for kind, work in KINDS.items() if work is table), None)
     if kind:
-        owners = [_KIND_SAID[other] for other, work in KINDS.items() if name in _keys(work)]
+        owners = [work.said for work in KINDS.values() if name in _keys(work)]
         if owners:
-            return f"{label} belongs to {listed(owners)}, not to {_KIND_SAID[kind]}", None
+            some = listed(owners) if len(owners) < 5 else listed([*owners[:3], "others"])
+            return f"{label} belongs to {some}, not to {KINDS[kind].said}", None
     elif table is Document and any(name in _keys(work) for work in KINDS.values()):
         return f"{label} belongs into a [[work]] table", None
     return f"unknown key {label}", did_you_mean(name, known) or (f"known here: {', '.join(known)}" if known else None)
@@ -178,10 +172,11 @@ def _unknown(name: str, path: Path, table: type[BaseModel] | None) -> tuple[str,
 def _no_kind(value: object, place: Place) -> tuple[str, Place, str | None]:
     if not isinstance(value, dict):
         return f"a step of the work must be a table, not {_said(value)}", place, "begin it with [[work]]"
-    if "start" in value:
-        start = value["start"]
-        hint = did_you_mean(start, STARTS) if isinstance(start, str) else None
-        return f"{_said(start)} is no start", place, hint or f"known: {listed(STARTS)}"
+    for key, known in (("start", STARTS), ("stitch", STITCHES)):
+        if key in value:
+            name = value[key]
+            hint = did_you_mean(name, known) if isinstance(name, str) else None
+            return f"{_said(name)} is no {key}", place, hint or f"known: {listed(known)}"
     near = next(
         (hint for hint in (did_you_mean(str(key), ("start", "stitch", "walk")) for key in value) if hint),
         None,

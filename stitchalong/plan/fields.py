@@ -83,6 +83,8 @@ def _stretches(value: Any) -> Any:
 Words = Annotated[str, Field(max_length=MAX_LINE), AfterValidator(clean)]
 Title = Annotated[str, Field(min_length=1, max_length=MAX_LINE), AfterValidator(clean), AfterValidator(_filled)]
 About = Annotated[str, Field(max_length=MAX_ABOUT), AfterValidator(lambda text: clean(text, keep_lines=True))]
+Part = Annotated[str, Field(min_length=1, max_length=40), AfterValidator(clean), AfterValidator(_filled)]
+"""the name of a part of the piece"""
 Say = Annotated[str, Field(min_length=1, max_length=MAX_SAY), AfterValidator(clean), AfterValidator(_filled)]
 Notation = Annotated[str, Field(max_length=MAX_TEXT), AfterValidator(clean)]
 Notations = Annotated[

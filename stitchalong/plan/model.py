@@ -7,6 +7,10 @@ hands over plain data; `build` in `checked` makes these values of it.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Any
+
+FIRST_PART = "main"
+"""what a first part without a name is called"""
 
 # ---- notation -----------------------------------------------------------------------------------
 
@@ -141,6 +145,8 @@ class Band:
     joined: bool = True
     reinforce: bool = True
     """the top row is passed through once more before it is worked on"""
+    part: str = ""
+    """the name of the part that begins here; empty: the first may go without"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,6 +154,7 @@ class RingStart:
     """Start: beads strung and closed into a ring; round 1."""
 
     beads: Written
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +162,26 @@ class TubeStart:
     """Start: 2n beads strung and closed; rounds 1 and 2 at once, the first bead strung is of round 2."""
 
     beads: Written
+    part: str = ""
+
+
+Option = str | int | bool | tuple[int, ...] | tuple[str, ...] | Written
+"""what a technique's own key holds"""
+
+
+@dataclass(frozen=True, slots=True)
+class Foundation:
+    """Start of a technique that keeps its own account of its edge: a strung row, a ladder, …"""
+
+    start: str
+    beads: Written | None = None
+    """the beads in the order picked up; None where the options say it"""
+    options: tuple[tuple[str, Option], ...] = ()
+    """the technique's own keys, sorted"""
+    part: str = ""
+
+    def option(self, key: str, default: Any = None) -> Any:
+        return dict(self.options).get(key, default)
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,6 +244,22 @@ class Peyote:
 
 
 @dataclass(frozen=True, slots=True)
+class Rows:
+    """Rows or rounds of a technique that keeps its own account of its edge."""
+
+    stitch: str
+    edge: str
+    rounds: tuple[Round, ...]
+    """worked one after the other, over again until the height is reached"""
+    height: Height
+    options: tuple[tuple[str, Option], ...] = ()
+    """the technique's own keys, sorted"""
+
+    def option(self, key: str, default: Any = None) -> Any:
+        return dict(self.options).get(key, default)
+
+
+@dataclass(frozen=True, slots=True)
 class WalkAlong:
     """Before the step-up of the round just done, pass along so many spaces without a bead."""
 
@@ -231,10 +274,13 @@ class Reinforce:
     edge: str
 
 
-Start = Band | RingStart | TubeStart
+Start = Band | RingStart | TubeStart | Foundation
 """A start begins a part of the piece; the first one may leave its part unnamed."""
 
-Work = Start | Peyote | WalkAlong | Reinforce
+Rise = Peyote | Rows
+"""work of a height"""
+
+Work = Start | Rise | WalkAlong | Reinforce
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,6 +293,8 @@ class Remark:
     """None: at the start of the piece"""
     stitch: int | None = None
     """1-based within the round; None: before the first"""
+    part: str | None = None
+    """None: the first part"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,16 +6,11 @@ Only shapes are checked here: kinds of values, lengths, bounds. What the words m
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal
+from functools import reduce
+from operator import or_
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 
-from pydantic import (
-    BaseModel,
-    BeforeValidator,
-    ConfigDict,
-    Discriminator,
-    Field,
-    Tag,
-)
+from pydantic import BeforeValidator, Discriminator, Field, Tag
 
 from stitchalong.plan.fields import (
     MAX_REMARKS,
@@ -30,6 +25,7 @@ from stitchalong.plan.fields import (
     Notation,
     Notations,
     Over,
+    Part,
     Price,
     RoundNumber,
     RoundOrBirth,
@@ -42,10 +38,8 @@ from stitchalong.plan.fields import (
     folded,
     framed,
 )
-
-
-class Table(BaseModel):
-    model_config = ConfigDict(extra="forbid", strict=True)
+from stitchalong.plan.table import Table
+from stitchalong.plan.tables import OWN_STARTS, OWN_STITCHES, PartTable
 
 
 class ThreadTable(Table):
@@ -81,9 +75,10 @@ class FrameTable(Table):
     bottom: Code = Field(description="Code of the bottom beads.", examples=["C"])
 
 
-class BandTable(Table):
+class BandTable(PartTable):
     """Start: a band of modified right-angle weave, joined into a ring."""
 
+    said: ClassVar[str] = "an MRAW band"
     start: Annotated[Literal["MRAW band"], BeforeValidator(folded("MRAW band"))] = Field(
         description="How the first edge is made."
     )
@@ -102,18 +97,20 @@ class BandTable(Table):
     reinforce: bool = Field(True, description="Whether each edge is passed through once more before it is worked.")
 
 
-class RingTable(Table):
+class RingTable(PartTable):
     """Start: beads strung and closed into a ring; round 1."""
 
+    said: ClassVar[str] = "a ring"
     start: Annotated[Literal["ring"], BeforeValidator(folded("ring"))] = Field(
         description="How the first edge is made."
     )
     beads: Notation = Field(description="The beads strung, three or more: 6A.", examples=["6A"])
 
 
-class TubeTable(Table):
+class TubeTable(PartTable):
     """Start: an even number of beads strung and closed; rounds 1 and 2."""
 
+    said: ClassVar[str] = "a tube"
     start: Annotated[Literal["tube"], BeforeValidator(folded("tube"))] = Field(
         description="How the first edge is made."
     )
@@ -148,6 +145,7 @@ class DecreaseTable(Table):
 class PeyoteTable(Table):
     """Rounds of peyote hung from an edge."""
 
+    said: ClassVar[str] = "peyote"
     stitch: Annotated[Literal["peyote"], BeforeValidator(folded("peyote"))] = Field(description="What is stitched.")
     edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
     rounds: Notations = Field(
@@ -169,6 +167,7 @@ class PeyoteTable(Table):
 class WalkTable(Table):
     """Before the step-up of the round just done: pass along so many spaces without a bead."""
 
+    said: ClassVar[str] = "walking along"
     walk: Count = Field(description="How many spaces.")
     edge: Edge = Field("top", description="The edge: top or bottom.")
 
@@ -176,6 +175,7 @@ class WalkTable(Table):
 class ReinforceTable(Table):
     """Go through the last round of this edge again, adding nothing."""
 
+    said: ClassVar[str] = "a reinforcing pass"
     reinforce: Edge = Field(description="The edge: top or bottom.")
 
 
@@ -184,11 +184,13 @@ class RemarkTable(Table):
 
     say: Say = Field(description="The words.", examples=["Keep it snug."])
     edge: Edge | None = Field(None, description="The edge; left out: the top one.")
-    round: RoundOrBirth | None = Field(None, description="Before this round; left out: at the beginning of the piece.")
+    round: RoundOrBirth | None = Field(None, description="Before this round or row; left out: at the beginning.")
     stitch: Count | None = Field(None, description="Before this stitch of the round, counted from 1.")
+    part: Part | None = Field(None, description="The part of the piece; left out: the first.")
 
 
-STARTS = {"MRAW band": "band", "ring": "ring", "tube": "tube"}
+STARTS = {"MRAW band": "band", "ring": "ring", "tube": "tube", **{name: name for name in OWN_STARTS}}
+STITCHES = {"peyote": "peyote", **{name: name for name in OWN_STITCHES}}
 KINDS: dict[str, type[Table]] = {
     "band": BandTable,
     "ring": RingTable,
@@ -196,32 +198,30 @@ KINDS: dict[str, type[Table]] = {
     "peyote": PeyoteTable,
     "walk": WalkTable,
     "reinforce": ReinforceTable,
+    **OWN_STARTS,
+    **OWN_STITCHES,
 }
 
 
 def kind_of(work: object) -> str | None:
     """Which kind of [[work]] this is; None where it does not say."""
     if isinstance(work, Table):
-        return next(kind for kind, table in KINDS.items() if isinstance(work, table))
+        return next(kind for kind, table in KINDS.items() if type(work) is table)
     if not isinstance(work, dict):
         return None
-    if "start" in work:
-        start = folded(*STARTS)(work["start"])
-        return STARTS.get(start) if isinstance(start, str) else None
-    return next((kind for key, kind in _OF_KEY if key in work), None)
+    for key, kinds in (("start", STARTS), ("stitch", STITCHES)):
+        if key in work:
+            name = folded(*kinds)(work[key])
+            return kinds.get(name) if isinstance(name, str) else None
+    return next((kind for kind in ("walk", "reinforce") if kind in work), None)
 
 
-_OF_KEY = (("stitch", "peyote"), ("walk", "walk"), ("reinforce", "reinforce"))
-
-WorkTable = Annotated[
-    Annotated[BandTable, Tag("band")]
-    | Annotated[RingTable, Tag("ring")]
-    | Annotated[TubeTable, Tag("tube")]
-    | Annotated[PeyoteTable, Tag("peyote")]
-    | Annotated[WalkTable, Tag("walk")]
-    | Annotated[ReinforceTable, Tag("reinforce")],
-    Discriminator(kind_of),
-]
+if TYPE_CHECKING:
+    WorkTable = Table
+else:
+    WorkTable = Annotated[
+        reduce(or_, (Annotated[table, Tag(kind)] for kind, table in KINDS.items())), Discriminator(kind_of)
+    ]
 
 
 class Document(Table):

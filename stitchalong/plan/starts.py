@@ -23,7 +23,7 @@ from stitchalong.plan.tokens import MAX_COUNT
 
 def strung(desk: Desk, text: str, path: Path, *, tube: bool) -> Written | None:
     """Beads strung and closed; None with the fault put down."""
-    beads = _singles(desk, text, path)
+    beads = strand(desk, text, path)
     if beads is None:
         return None
     count = count_of(beads.items)[0]
@@ -57,7 +57,8 @@ def band(desk: Desk, entry: Mapping[str, Any], path: Path) -> Band | None:
     if units < LEAST_UNITS:
         desk.fault(path, f"a band of {_counted(units, 'unit')} cannot be joined", f"{LEAST_UNITS} units or more")
         return None
-    return Band(units, frame["top"], frame["side"], frame["bottom"], spacers, True, entry.get("reinforce", True))
+    codes = (frame["top"], frame["side"], frame["bottom"])
+    return Band(units, *codes, spacers, True, entry.get("reinforce", True), entry.get("part", ""))
 
 
 def _written(desk: Desk, entry: Mapping[str, Any], path: Path) -> Written | None:
@@ -67,7 +68,7 @@ def _written(desk: Desk, entry: Mapping[str, Any], path: Path) -> Written | None
             desk.fault((*path, key), f"`{key}` goes with `side`, not with `spacers`")
             return None
     units = entry.get("units")
-    spacers = _singles(desk, entry["spacers"], (*path, "spacers"), units)
+    spacers = strand(desk, entry["spacers"], (*path, "spacers"), units)
     if spacers is None:
         return None
     count = count_of(spacers.items)[0]
@@ -81,7 +82,7 @@ def _written(desk: Desk, entry: Mapping[str, Any], path: Path) -> Written | None
     return spacers
 
 
-def _singles(desk: Desk, text: str, path: Path, units: int | None = None) -> Written | None:
+def strand(desk: Desk, text: str, path: Path, units: int | None = None) -> Written | None:
     """Notation of single beads with a right check, any repeat around counted out over the units."""
     written: Written | None = desk.notation(parse_written, text, path)
     if written is None:

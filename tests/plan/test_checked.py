@@ -130,7 +130,7 @@ STRUNG = [
     ("ring", "CC", "only single beads"),
     ("ring", "", "this round is empty"),
     ("rinq", "6C", '"rinq" is no start (did you mean `ring`?)'),
-    ("knot", "6C", '"knot" is no start (known: MRAW band, ring or tube)'),
+    ("knot", "6C", '"knot" is no start (known: MRAW band, ring, tube'),
 ]
 
 
@@ -218,7 +218,7 @@ PEYOTES = [
     ('rounds = "C"\ndecrease = { over = "Z" }', "bead `Z` is not in the palette"),
     ('rounds = "C"\ndecrease = { over = "M", with = "MM" }', "unknown key `with`"),
     ('rounds = "C"\nunits = 28', "`units` belongs to an MRAW band, not to peyote"),
-    ('rounds = "C"\nbeads = "6A"', "`beads` belongs to a ring or a tube, not to peyote"),
+    ('rounds = "C"\nbeads = "6A"', "`beads` belongs to a ring, a tube"),
     ('rounds = "C"\nwalk = 3', "`walk` belongs to walking along, not to peyote"),
     ('rounds = "C; over Z S"', "bead `Z` is not in the palette"),
 ]
@@ -236,7 +236,7 @@ WHOLES = [
     (f"{HEAD}{RING}{RING}", "a second start in one plan"),
     (f"{HEAD}{RING}[[work]]\n", "neither `start`, `stitch`, `walk` nor `reinforce`"),
     (f'{HEAD}{RING}[[work]]\nstich = "peyote"\n', "did you mean `stitch`?"),
-    (f'{HEAD}{RING}[[work]]\nstitch = "brick"\nrounds = "C"\n', '`stitch` must be "peyote", not "brick"'),
+    (f'{HEAD}{RING}[[work]]\nstitch = "knot"\nrounds = "C"\n', '"knot" is no stitch (known: peyote'),
     (f"{HEAD}{RING}[[work]]\nwalk = 0\n", "`walk` must be 1 or more"),
     (f'{HEAD}{RING}[[work]]\nreinforce = "botom"\n', '`reinforce` must be "top" or "bottom", not "botom"'),
     (f"work = 3\n{HEAD}", "`work` must be a list, as in [ … ], not 3"),

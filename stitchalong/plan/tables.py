@@ -1,0 +1,84 @@
+"""[[work]] tables of the techniques that keep their own account of their edge, each with its own keys.
+
+A class per start and per stitch: a key that a class does not have is refused with the technique's name, and what is
+not common to all starts or all stitches is an option (`Foundation.options`, `Rows.options`).
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import BeforeValidator, Field
+
+from stitchalong.plan.fields import Count, Edge, Height, Notation, Notations, Part, RoundNumber, folded
+from stitchalong.plan.table import Table
+
+
+def named(name: str) -> Any:
+    """The type of a key that holds just this name, in any case."""
+    return Annotated[Literal[name], BeforeValidator(folded(name))]
+
+
+class PartTable(Table):
+    """A start, which may begin another part of the piece."""
+
+    part: Part | None = Field(
+        None, description="The part of the piece that begins here; the first may go without a name."
+    )
+
+
+class RowsTable(Table):
+    """Rows to and fro."""
+
+    edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
+    rows: Notations = Field(
+        description="The rows in order, worked over again until the height is reached.", examples=[["A"]]
+    )
+    height: Height | None = Field(
+        None, description='How many rows: 6, "4 to 6", "4 or more", "as high as you like". Left out: the list.'
+    )
+    usual: RoundNumber | None = Field(None, description="How many rows an open height usually has.")
+
+
+class RoundsTable(Table):
+    """Rounds, round and round."""
+
+    edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
+    rounds: Notations = Field(
+        description="The rounds in order, worked over again until the height is reached.", examples=[["A"]]
+    )
+    height: Height | None = Field(
+        None, description='How many rounds: 6, "4 to 6", "4 or more", "as high as you like". Left out: the list.'
+    )
+    usual: RoundNumber | None = Field(None, description="How many rounds an open height usually has.")
+
+
+# ---- flat peyote --------------------------------------------------------------------------------
+
+Drop = Annotated[Count, Field(le=10)]
+
+
+class StrungRowTable(PartTable):
+    """Start: beads strung in a row; rows 1 and 2 of flat peyote."""
+
+    said: ClassVar[str] = "a strung row"
+    start: named("strung row") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    beads: Notation = Field(description="The beads strung, two or more: 10A.", examples=["10A"])
+    drop: Drop = Field(1, description="Beads of one stitch: 2 for two-drop peyote.")
+
+
+class FlatPeyoteTable(RowsTable):
+    """Rows of flat peyote hung from a strung row."""
+
+    said: ClassVar[str] = "flat peyote"
+    stitch: named("flat peyote") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    turn: Literal["figure eight", "under thread", "through the edge"] | None = Field(
+        None, description="With an odd count: how the last bead of an odd row is held. Left out: a figure eight."
+    )
+
+
+OWN_STARTS: dict[str, type[Table]] = {"strung row": StrungRowTable}
+"""by the name that `start` holds"""
+
+OWN_STITCHES: dict[str, type[Table]] = {"flat peyote": FlatPeyoteTable}
+"""by the name that `stitch` holds"""
