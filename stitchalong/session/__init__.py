@@ -1,0 +1,59 @@
+"""One piece being stitched: walker, store, cues and clock. The only thing that a front end calls.
+
+Every press is kept before it is shown: a method that moves returns only when the store has it.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Self
+
+from stitchalong.course.compile import COMPILER, compile_plan
+from stitchalong.cues.words import USUAL_WARNING
+from stitchalong.plan.checked import build
+from stitchalong.plan.model import Plan
+from stitchalong.session.choosing import Choosing
+from stitchalong.session.values import LARGE_UNDO, LAST_BEADS, Made, Return, Told, place_text
+from stitchalong.store.pieces import Store
+
+__all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
+
+
+class Session(Choosing):
+    """A piece at work."""
+
+    @classmethod
+    def begin(
+        cls,
+        store: Store,
+        *,
+        plan: Plan,
+        plan_text: str,
+        plan_data: object,
+        plan_name: str,
+        name: str | None = None,
+        warn: int = USUAL_WARNING,
+    ) -> Self:
+        """Begin a new piece. Raises PlanError for a plan that cannot be stitched."""
+        course = compile_plan(plan)
+        row = store.begin(
+            title=plan.title,
+            plan_text=plan_text,
+            plan_data=json.dumps(plan_data, ensure_ascii=False),
+            plan_name=plan_name,
+            compiler=COMPILER,
+            steps=course.steps,
+            place=place_text(course, 0),
+            name=name,
+        )
+        return cls(store, row, plan, warn=warn)
+
+    @classmethod
+    def resume(cls, store: Store, piece_id: int, *, warn: int = USUAL_WARNING) -> Self:
+        """Go on with a piece, from its own copy of the plan. Raises StoreError or PlanError."""
+        row = store.piece(piece_id)
+        return cls(store, row, build(json.loads(row.plan_data), source=row.plan_name), warn=warn)
+
+    def anew(self) -> Self:
+        """The piece as it stands in the store now: for going on after another window has worked on it."""
+        return type(self).resume(self._store, self.piece.id, warn=self.warn)

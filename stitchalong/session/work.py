@@ -1,0 +1,124 @@
+"""A piece, its course and its place, and how both are kept."""
+
+from __future__ import annotations
+
+from stitchalong.course.choices import Choice
+from stitchalong.course.compile import compile_plan
+from stitchalong.course.course import Course
+from stitchalong.course.outlook import Lookout, Outlook
+from stitchalong.course.strand import last_beads
+from stitchalong.course.walker import Walker
+from stitchalong.cues.cue import Cue
+from stitchalong.cues.words import USUAL_WARNING, arrived, cue_of, refused, taken_back
+from stitchalong.errors import StoreError
+from stitchalong.plan.model import Plan
+from stitchalong.session.values import LAST_BEADS, Made, Return, Told, made_from, made_text, place_text
+from stitchalong.store.pieces import Store
+from stitchalong.store.rows import Event, PieceRow
+
+
+class Work:
+    """A piece at work, as it stands."""
+
+    def __init__(self, store: Store, row: PieceRow, plan: Plan, *, warn: int = USUAL_WARNING) -> None:
+        self._store = store
+        self._seq = row.seq
+        self.piece = row
+        self.plan = plan
+        self.warn = warn
+        self._made = made_from(row.choices)
+        self.names = {bead.code: bead.name for bead in plan.beads}
+        self._walker = Walker(row.position, row.redo_to)
+        self._compile()
+        if row.position > self.course.steps:
+            raise StoreError(f"the place kept with {row.name} lies behind the end of its plan")
+        self.came_back = self._where_stopped() if row.position else None
+
+    # ---- what stands ----------------------------------------------------------------------------
+
+    @property
+    def position(self) -> int:
+        return self._walker.position
+
+    @property
+    def redo_to(self) -> int:
+        return self._walker.redo_to
+
+    @property
+    def choices(self) -> tuple[Choice, ...]:
+        return tuple(made.choice for made in self._made)
+
+    def _compile(self) -> None:
+        self.course: Course = compile_plan(self.plan, self.choices)
+        self.lookout = Lookout(self.course, self.names)
+        self.outlook: Outlook = self.lookout.at(self.position)
+
+    def _where_stopped(self) -> Return:
+        return Return(
+            self.piece.touched,
+            self._spoken_place(),
+            self.outlook.comes_out,
+            tuple(last_beads(self.course, self.position, LAST_BEADS)),
+        )
+
+    def _spoken_place(self) -> str:
+        """`round 5, top edge, side 2 of 4, 3 left on this side`."""
+        outlook = self.outlook
+        parts = [outlook.title]
+        if outlook.side is not None and outlook.sides > 1:
+            parts.append(f"side {outlook.side + 1} of {outlook.sides}")
+        if outlook.big is not None:
+            parts.append(f"{outlook.big} {outlook.big_label}")
+        return ", ".join(parts)
+
+    # ---- keeping --------------------------------------------------------------------------------
+
+    def _keep(self, kind: str, walker: Walker, *, amount: int = 0, data: str = "", choices: bool = False) -> None:
+        """Make an event durable; only then does the state move. Raises StoreError."""
+        event = Event(kind, amount, walker.position, walker.redo_to, data)  # type: ignore[arg-type]
+        self._seq = self._store.record(
+            self.piece.id,
+            self._seq,
+            [event],
+            place=place_text(self.course, walker.position),
+            choices=made_text(self._made) if choices else None,
+            steps=self.course.steps if choices else None,
+        )
+        self._walker = walker
+
+    def _move(self, kind: str, walker: Walker, message: str = "") -> Told:
+        before = self.outlook
+        self._keep(kind, walker, amount=abs(walker.position - before.position))
+        self.outlook = self.lookout.at(walker.position)
+        self._keep_whether_done(before)
+        if kind in ("press", "redo"):
+            cue = cue_of(before, self.outlook, self.warn)
+        else:
+            cue = (arrived if walker.position > before.position else taken_back)(self.outlook)
+        return Told(self.outlook, cue, message)
+
+    def _keep_whether_done(self, before: Outlook) -> None:
+        if self.outlook.done:
+            self._store.finish(self.piece.id)
+        elif before.done:
+            self._store.go_on(self.piece.id)
+
+    def _nothing(self, text: str) -> Told:
+        return Told(self.outlook, refused(text), text)
+
+    def _rechoose(self, kind: str, made: list[Made], position: int, message: str) -> Told:
+        """Derive the course again with other choices, and keep them. Where either fails, all stands as before."""
+        before, old_course, old_made = self.outlook, self.course, self._made
+        walker = Walker(position, position)
+        try:
+            self._made = made
+            self.course = compile_plan(self.plan, self.choices)
+            self._keep(kind, walker, amount=abs(position - before.position), choices=True)
+        except Exception:
+            self.course, self._made = old_course, old_made
+            raise
+        self.lookout = Lookout(self.course, self.names)
+        self.outlook = self.lookout.at(walker.position)
+        self._keep_whether_done(before)
+        cue = taken_back(self.outlook) if kind == "undo" else Cue(None, message, screen=message)
+        return Told(self.outlook, cue, message)
