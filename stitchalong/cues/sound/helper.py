@@ -40,7 +40,6 @@ class Helper:
         self._gone: list[str] = []
         self._chain = Chain()
         self._chain = find_chain(wishes, environ, self._changed)
-        self.tell_means()
 
     def _changed(self, why: str) -> None:
         """A program was given up: say which are in use now."""
@@ -160,13 +159,16 @@ def _serve(tell: Callable[[dict[str, Any]], None]) -> int:
     if begin.get("report"):
         tell({"is": "report", **report(wishes, os.environ)})
         return 0
+    # Tones are made while the device opens, so that no cue's first time is the slow one.
+    volumes = begin.get("volumes", {})
+    warm = threading.Thread(target=lambda: [_tone(name, float(volumes.get(name, 0))) for name in EARCONS])
+    warm.start()
     helper = Helper(wishes, os.environ, tell)
+    warm.join()
+    helper.tell_means()
     if helper.useless:
         return 3
     threading.Thread(target=_watch, args=(helper, tell), daemon=True).start()
-    # Each cue's first time must not be the slow one.
-    for name in EARCONS:
-        _tone(name, float(begin.get("volumes", {}).get(name, 0)))
     while line := lines.readline():
         order = decode(line)
         if order.get("do") == "end":

@@ -88,10 +88,12 @@ class SoundOutlet:
             return
         volume = settings.volumes.of(cue.earcon) if cue.earcon is not None else 0.0
         words = speakable(cue.words) if settings.speak and settings.volumes.voice > 0 else ""
+        helper = self._ready()
+        if helper is not None and helper.means is not None and not helper.means.speech:
+            words = ""  # what cannot be spoken must not cut off what sounds
         if not volume and not words:
             return
         self._delivered = self._clock()
-        helper = self._ready()
         order: dict[str, Any] = {"do": "cue", "words": words}
         if volume:
             order |= {"earcon": cue.earcon, "volume": volume}

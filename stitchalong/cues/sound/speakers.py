@@ -39,17 +39,25 @@ def find_speaker(manner: Manner, environ: Mapping[str, str], on_change: Callable
     shell = _powershell(environ)
     if shell is not None:
         return PowerShellSpeaker(shell, manner, environ, on_change)
-    programs = find_programs(manner, environ)
+    faults: list[str] = []
+    programs = find_programs(manner, environ, faults)
     if not programs:
-        raise OutputFault("no other program is there that speaks (spd-say, say)")
+        raise OutputFault("; ".join(faults))
     return ProgramSpeaker(programs, environ, on_change)
 
 
-def find_programs(manner: Manner, environ: Mapping[str, str]) -> list[Program]:
-    """The programs on the search path, best first; each with the wanted voice, then with its own."""
+def find_programs(manner: Manner, environ: Mapping[str, str], faults: list[str]) -> list[Program]:
+    """The programs on the search path, best first; each with the wanted voice, then with its own.
+
+    `faults` is told which are not to be used.
+    """
     found: list[Program] = []
     path = shutil.which("spd-say", path=environ.get("PATH", ""))
-    if path and _answers((path, "--list-output-modules"), environ):
+    if path is None:
+        faults.append("spd-say is not installed")
+    elif not _answers((path, "--list-output-modules"), environ):
+        faults.append("spd-say is installed but does not answer")
+    else:
         named = ("-y", manner.voice) if manner.voice else ()
         spoken = (
             *("--wait", "-N", "stitchalong", "-l", manner.language.split("-")[0]),
@@ -57,7 +65,10 @@ def find_programs(manner: Manner, environ: Mapping[str, str]) -> list[Program]:
         )
         for voice in dict.fromkeys((named, ())):
             found.append(Program("spd-say", (path, *spoken, *voice, "--"), (path, "--cancel")))
-    if path := shutil.which("say", path=environ.get("PATH", "")):
+    path = shutil.which("say", path=environ.get("PATH", ""))
+    if path is None:
+        faults.append("say is not installed")
+    else:
         named = ("-v", manner.voice) if manner.voice else ()
         for voice in dict.fromkeys((named, ())):
             found.append(Program("say", (path, "-r", str(manner.rate), *voice)))

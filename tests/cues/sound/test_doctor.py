@@ -56,6 +56,12 @@ def test_each_player_is_told_with_what_it_says_itself(rig: Rig) -> None:
     assert text.endswith("In use: tones through aplay, no voice.")
 
 
+def test_a_speech_server_that_does_not_answer_is_told(rig: Rig) -> None:
+    rig.program("spd-say", "exec /bin/sleep 1000")
+    text = told(rig, command=hasty(speakers_LIMIT=0.5))
+    assert "Voice: spd-say is installed but does not answer; say is not installed." in text
+
+
 def test_it_sounds_nothing(rig: Rig) -> None:
     rig.with_device()
     rig.program("say", 'echo "$*" >> "$LOG"')

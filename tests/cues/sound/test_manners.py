@@ -37,6 +37,7 @@ def test_a_cue_costs_less_than_a_millisecond(rig: Rig) -> None:
 
 def test_a_helper_that_reads_nothing_never_makes_a_cue_wait(rig: Rig) -> None:
     rig.with_device()
+    rig.with_voice()
     with rig.outlet(SoundSettings(speech=("library",))) as outlet:
         assert outlet.wait_until_ready(SOON)
         os.kill(helper_pid(outlet), signal.SIGSTOP)

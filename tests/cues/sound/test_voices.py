@@ -13,7 +13,7 @@ import pytest
 from stitchalong.cues.cue import Cue
 from stitchalong.cues.sound import outlet as outlet_module
 from stitchalong.cues.sound.settings import SoundSettings, Volumes
-from tests.cues.sound.hearing import loudness, read
+from tests.cues.sound.hearing import loudness, notes, read
 from tests.cues.sound.rig import SOON, Rig, alive, eventually, hasty, script
 
 SPOKEN = Cue(None, "two gold together")
@@ -232,6 +232,17 @@ def test_a_powershell_that_ends_is_given_up(rig: Rig, tmp_path: Path) -> None:
         for _ in range(3):
             outlet.deliver(SPOKEN)
         eventually(lambda: outlet.describe() == "FakeAudio, no voice")
+
+
+def test_words_that_cannot_be_spoken_do_not_cut_off_a_tone(rig: Rig, tmp_path: Path) -> None:
+    settings = SoundSettings(speech=("library",), wav=tmp_path / "a.wav")
+    with rig.outlet(settings) as outlet:
+        assert outlet.wait_until_ready(SOON)
+        outlet.deliver(Cue("error"))
+        outlet.pass_time(0.1)
+        outlet.deliver(SPOKEN)
+        assert outlet.wait_until_quiet(SOON)
+    assert [note.length for note in notes(read(tmp_path / "a.wav"))] == pytest.approx([320, 320], abs=12)
 
 
 def test_speech_can_be_turned_off(rig: Rig) -> None:
