@@ -8,13 +8,12 @@ import signal
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import tzinfo
+from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.screen import Screen
 
 from stitchalong.cues.cue import Outlet
-from stitchalong.plan.library import Listed
-from stitchalong.screens.home import Begin, GoOn, HomeScreen
 from stitchalong.screens.inks import COLOURLESS, EVENING
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.ringing import Bell, MakeOutlet
@@ -22,10 +21,14 @@ from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.session import Session
 from stitchalong.store import Store
 
+if TYPE_CHECKING:
+    from stitchalong.plan.library import Listed
+    from stitchalong.screens.home import Begin, GoOn
+
 _ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 
 
-class ScreensApp(App[Begin | GoOn]):
+class ScreensApp(App[object]):
     """One screen, and what is the same for all: signals, focus, faults."""
 
     ENABLE_COMMAND_PALETTE = False
@@ -177,6 +180,7 @@ def run_home(
 
     Renaming, putting away and removing pieces is done in here. Terminals as for `run_stitching`.
     """
+    from stitchalong.screens.home import Begin, GoOn, HomeScreen
 
     def first(app: ScreensApp) -> Screen[None]:
         return HomeScreen(
@@ -190,4 +194,5 @@ def run_home(
 
     app = ScreensApp(first)
     play(app)
-    return app.return_value
+    chosen = app.return_value
+    return chosen if isinstance(chosen, Begin | GoOn) else None

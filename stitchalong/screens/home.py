@@ -23,7 +23,6 @@ from stitchalong.screens.palette import Palette
 from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
-from stitchalong.screens.renaming import Renaming
 from stitchalong.settings.commands import commands
 from stitchalong.store import PieceSummary, Store
 
@@ -194,6 +193,8 @@ class HomeScreen(Screen[None]):
             self._keep(lambda: self._store.put_away(piece.id), told, piece.id)
 
     def _rename(self, piece: PieceSummary) -> None:
+        from stitchalong.screens.renaming import Renaming
+
         def renamed(name: str | None) -> None:
             if name is not None:
                 self._keep(lambda: self._store.rename(piece.id, name), "Renamed.", piece.id)

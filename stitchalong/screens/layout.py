@@ -57,7 +57,7 @@ def paint(view: View, width: int, height: int, glyphs: Glyphs) -> tuple[Line, ..
     if view.showing.large:
         blocks = _large(view, width, height, glyphs)
     elif width >= WIDE and height >= HIGH:
-        blocks = _roomy(view, width, glyphs)
+        blocks = _roomy(view, width, height, glyphs)
     else:
         blocks = _small(view, width, height, glyphs)
     return stack(blocks, width, height)
@@ -115,7 +115,7 @@ def _small(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
             97 if view.showing.message else 55,
             rows=1,
         ),
-        Block([parts.footer(_FOOTER, width)], 70, rows=1),
+        Block([parts.footer(parts.keys_now(view, _FOOTER), width)], 70, rows=1),
     ]
 
 
@@ -125,7 +125,7 @@ def _then_fits(view: View, width: int) -> bool:
     return after is not None and len(parts.special_words(after)) <= width
 
 
-def _roomy(view: View, width: int, glyphs: Glyphs) -> list[Block]:
+def _roomy(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
     """For 80 x 24 and up."""
     inner = width - 2 * parts.MARGIN
     outlook = view.outlook
@@ -138,7 +138,7 @@ def _roomy(view: View, width: int, glyphs: Glyphs) -> list[Block]:
         middle = parts.now(view, inner, lead="now   ")
         ahead = parts.coming_up(view, inner, lead=("next  ", "then  "))
     quiet = outlook.done
-    remarks = parts.remarks(view, inner, 4, lead="remark  ")
+    remarks = parts.remarks(view, inner, 4 if height < 30 else 8, lead="remark  ")
     note = [_message(view, inner, glyphs)] if view.showing.count else _message_lines(view, inner)
     return [
         Block([parts.header(view, width, glyphs)], 30, rows=1),
@@ -158,7 +158,7 @@ def _roomy(view: View, width: int, glyphs: Glyphs) -> list[Block]:
         Block(_inset(remarks), 65, rows=2, gap=4),
         Block(_inset(note), 97, rows=1, gap=9),
         Block(_inset([parts.progress(view, inner, glyphs)]), 40, rows=1, gap=10),
-        Block(_inset([parts.footer(_FOOTER, inner)]), 70, rows=1, gap=11),
+        Block(_inset([parts.footer(parts.keys_now(view, _FOOTER), inner)]), 70, rows=1, gap=11),
     ]
 
 

@@ -48,9 +48,9 @@ def fit(some: Line, width: int, ink: str = "text") -> Line:
             if left:
                 spans.append(Span(set_cell_size(text, left - 1) + "…", span.ink))
             return tuple(spans)
-        if size and spans and spans[-1].ink == span.ink:
+        if spans and spans[-1].ink == span.ink:
             spans[-1] = Span(spans[-1].text + text, span.ink)
-        elif size:
+        elif text:
             spans.append(Span(text, span.ink))
         left -= size
     if left:

@@ -31,7 +31,8 @@ class Page:
 
     def scrolled(self, by: int, width: int, height: int, glyphs: Glyphs) -> Page:
         """Further down or up, as far as there is text."""
-        most = max(0, len(self.draw(width, glyphs)) - height)
+        every = len(self.draw(width, glyphs))
+        most = every - height + 1 if every > height else 0
         return replace(self, top=max(0, min(most, self.top + by)))
 
     def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
@@ -66,21 +67,16 @@ def welcome(back: Return, when: str, brief: str) -> Page:
     def draw(width: int, glyphs: Glyphs) -> list[Line]:
         roomy = width >= 58
         gap = [BLANK] if roomy else []
-        out = [line("Welcome back", "strong"), *gap]
+        out = [line("Welcome back", "strong"), *gap] if roomy else []
         out += wrapped(f"You stopped {when}.", width)
         out += wrapped(f"{back.where[0].upper()}{back.where[1:]}.", width, "strong")
         out += gap
         if back.last_beads:
-            out += [
-                *wrapped("The last beads laid, the latest at the needle:", width, "dim"),
-                _beads(back, width, glyphs),
-            ]
+            out += [line("The last beads laid, the latest last:", "dim"), _beads(back, width, glyphs)]
         told = back.comes_out if roomy else brief
         out += [*gap, *wrapped(f"{told[0].upper()}{told[1:]}.", width)]
-        out += [
-            *gap,
-            *wrapped("Compare them with the work in your hand. The first key only closes this.", width, "dim"),
-        ]
+        compare = "Compare them with the work in your hand." if roomy else "Compare."
+        out += [*gap, *wrapped(f"{compare} The first key only closes this.", width, "dim")]
         return out
 
     return Page(draw, (("Space", "go on (not counted)"), ("g", "go to")))

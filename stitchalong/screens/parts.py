@@ -199,15 +199,20 @@ def _cut_tray(spans: Line, width: int) -> Line:
 
 
 def remarks(view: View, width: int, rows: int, *, lead: str = "") -> list[Line]:
-    """What the plan or the technique remarks here: whole, or a word that it can be read."""
-    if not view.showing.remarks or not view.outlook.remarks:
+    """What the plan (first) and the technique remark here: each whole, or a word that there is more to read."""
+    if not view.showing.remarks:
         return []
-    lines: list[Line] = []
-    for remark in view.outlook.remarks:
-        lines += wrapped(remark.text, width, "remark", lead=line(lead, "dim"))
-    if len(lines) <= rows:
-        return lines
-    return [line(f"{key_words(command('say').keys[0])} shows a remark for this place", "remark")]
+    every = sorted(view.outlook.remarks, key=lambda remark: not remark.own)
+    drawn = [wrapped(remark.text, width, "remark", lead=line(lead, "dim")) for remark in every]
+    if sum(map(len, drawn)) <= rows:
+        return [some for lines in drawn for some in lines]
+    kept: list[Line] = []
+    for nth, lines in enumerate(drawn):
+        if len(kept) + len(lines) > rows - 1:
+            more = "a remark for this place" if not nth else counted(len(drawn) - nth, "more remark")
+            return [*kept, line(f"{key_words(command('say').keys[0])} shows {more}", "remark")]
+        kept += lines
+    return kept
 
 
 def progress(view: View, width: int, glyphs: Glyphs) -> Line:
@@ -287,3 +292,11 @@ def footer_items(some: Sequence[Command]) -> list[tuple[str, str]]:
     helping = [item for item in shown if item.id == "help"]
     others = [item for item in shown if item.id != "help"]
     return [(key_words(item.keys[0]), item.footer) for item in (*others[:2], *helping, *others[2:])]
+
+
+def keys_now(view: View, usual: Sequence[tuple[str, str]]) -> Sequence[tuple[str, str]]:
+    """The keys that lead on from here, for the footer: those of a question, or of the end, come first."""
+    names = ("another", "on") if view.outlook.decision is not None else ("quit",) if view.outlook.done else ()
+    first = [(key_words(item.keys[0]), item.footer or item.title.casefold()) for item in map(command, names)]
+    leading = command("bead").footer, command("stitch").footer
+    return [*first, *(pair for pair in usual if pair not in first and pair[1] not in leading)] if first else usual

@@ -1,0 +1,178 @@
+"""The first screen: pieces, plans, and what can be done with them."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable, Iterable
+from contextlib import asynccontextmanager
+from datetime import UTC
+from pathlib import Path
+
+import pytest
+from rich.cells import cell_len
+from textual.widgets import Input
+
+from stitchalong.plan.library import Listed
+from stitchalong.screens.app import ScreensApp
+from stitchalong.screens.home import Begin, GoOn, HomeScreen
+from stitchalong.screens.inks import EVENING
+from stitchalong.screens.palette import Palette
+from stitchalong.screens.preferences import Preferences
+from stitchalong.screens.reader import Reader
+from stitchalong.session import Session
+from stitchalong.settings.commands import commands
+from stitchalong.store import Store
+from tests.screens.acting import NOON, SHORT, Clock, Stage, begin
+
+PLANS = (
+    Listed("otter-cove", Path("plans/otter-cove.toml"), "Otter cove", "A band with two rises."),
+    Listed("puddle", Path("plans/puddle.toml"), "[/]Puddle[click=x]", "Eight beads, for a first try."),
+)
+SIZES = ((120, 40), (80, 24), (40, 12))
+
+
+@asynccontextmanager
+async def home(store: Store, clock: Clock, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Stage]:
+    app = ScreensApp(
+        lambda app: HomeScreen(store, PLANS, look=EVENING, preferences=Preferences(), clock=clock, zone=UTC)
+    )
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        yield Stage(app, pilot)
+
+
+@pytest.fixture
+def two(store: Store, clock: Clock) -> tuple[Session, Session]:
+    """An older piece, 40 of 172 steps; a newer one."""
+    clock.now = NOON - 3 * 86_400
+    older = begin(store, name="for Ash")
+    older.press(40)
+    clock.now = NOON - 7200
+    newer = begin(store, SHORT)
+    newer.press(3)
+    clock.now = NOON
+    return older, newer
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+async def test_golden_frames(
+    store: Store,
+    clock: Clock,
+    two: object,
+    golden: Callable[[str, Iterable[str]], None],
+    width: int,
+    height: int,
+) -> None:
+    async with home(store, clock, (width, height)) as stage:
+        assert {cell_len(line) for line in stage.lines} == {width}
+        golden(f"home-{width}x{height}", stage.lines)
+
+
+async def test_the_first_choice_is_to_go_on_with_the_piece_last_touched(
+    store: Store, clock: Clock, two: tuple[Session, Session]
+) -> None:
+    async with home(store, clock) as stage:
+        assert "Enter: go on with puddle." in stage.text
+        assert "today at 13:06, 2 hours ago" in stage.text
+        await stage.type("\r")
+        assert stage.app.return_value == GoOn(two[1].piece.id)
+
+
+async def test_a_finished_piece_comes_after_those_in_progress(
+    store: Store, clock: Clock, two: tuple[Session, Session]
+) -> None:
+    two[1].press(100)
+    assert two[1].outlook.done
+    async with home(store, clock) as stage:
+        assert "Enter: go on with for Ash." in stage.text
+        assert stage.text.index("for Ash") < stage.text.index("puddle")
+
+
+async def test_a_plan_is_begun(store: Store, clock: Clock, two: object) -> None:
+    async with home(store, clock) as stage:
+        await stage.type("\x1b[B\x1b[B\x1b[B\r")
+        assert stage.app.return_value == Begin(PLANS[1].path)
+
+
+async def test_without_pieces_the_plans_are_there(store: Store, clock: Clock) -> None:
+    async with home(store, clock) as stage:
+        assert "Enter: begin Otter cove." in stage.text
+        assert "[/]Puddle[click=x]" in stage.text
+        await stage.type("n")
+        assert "That is for pieces; this is a plan." in stage.text
+        await stage.type("q")
+        assert stage.app.return_value is None
+
+
+async def test_a_piece_is_renamed(store: Store, clock: Clock, two: tuple[Session, Session]) -> None:
+    async with home(store, clock) as stage:
+        await stage.type("n")
+        assert stage.app.screen.query_one(Input).value == "puddle"
+        await stage.type("\x1b[F-[/]q\r")
+        assert store.piece(two[1].piece.id).name == "puddle-[/]q"
+        assert "puddle-[/]q" in stage.text
+        await stage.type("n")
+        await stage.type("x\x1b")
+        assert store.piece(two[1].piece.id).name == "puddle-[/]q"
+
+
+async def test_a_name_that_is_taken_is_told(store: Store, clock: Clock, two: tuple[Session, Session]) -> None:
+    async with home(store, clock) as stage:
+        await stage.type("n")
+        await stage.type("\x7f" * 6)
+        await stage.type("for Ash")
+        await stage.type("\r")
+        assert "There is a piece “for Ash” already".casefold() in stage.text.casefold()
+        assert store.piece(two[1].piece.id).name == "puddle"
+
+
+async def test_a_piece_is_put_away_and_brought_back(store: Store, clock: Clock, two: tuple[Session, Session]) -> None:
+    async with home(store, clock) as stage:
+        await stage.type("p")
+        assert store.piece(two[1].piece.id).state == "put away"
+        assert "“puddle” is put away; nothing of it is lost." in stage.text
+        assert "▶ for Ash" in stage.text
+        await stage.type("s")
+        assert "Pieces put away are shown too." in stage.text
+        await stage.type("\x1b[Bp")
+        assert store.piece(two[1].piece.id).state == "going"
+
+
+async def test_a_piece_is_removed_only_after_asking(store: Store, clock: Clock, two: tuple[Session, Session]) -> None:
+    async with home(store, clock) as stage:
+        await stage.type("\x1b[3~")
+        assert "Remove for good?" in stage.text
+        await stage.type(" ")
+        assert "Nothing was removed." in stage.text
+        assert len(store.pieces()) == 2
+        await stage.type("x\r")
+        assert [piece.name for piece in store.pieces()] == ["for Ash"]
+        assert "“puddle” is removed." in stage.text
+
+
+async def test_help_and_finding_a_command(store: Store, clock: Clock, two: object) -> None:
+    async with home(store, clock) as stage:
+        await stage.type("h")
+        assert isinstance(stage.app.screen, Reader)
+        assert "Give the marked piece another name." in stage.text
+        await stage.type("q")
+        assert isinstance(stage.app.screen, HomeScreen)
+        await stage.type("\x10")
+        assert isinstance(stage.app.screen, Palette)
+        await stage.type("put the\r")
+        assert "is put away" in stage.text
+
+
+def test_every_key_of_the_home_screen_is_tried_here() -> None:
+    tried = {"enter", "n", "p", "s", "delete", "x", "h", "f1", "question_mark", "ctrl+p", "q", "ctrl+q", "ctrl+c"}
+    assert {key for item in commands("home") for key in item.keys} == tried
+
+
+async def test_many_pieces_scroll(store: Store, clock: Clock) -> None:
+    for nth in range(30):
+        begin(store, SHORT, name=f"piece {chr(97 + nth % 26)}{nth}")
+    async with home(store, clock, (40, 12)) as stage:
+        await stage.type("\x1b[B" * 31)
+        assert "▶ [/]Puddle" in stage.text
+        assert len(stage.lines) == 12
+        await stage.type("\x1b[H")
+        assert "▶ piece d29" in stage.text
