@@ -28,8 +28,8 @@ RECENT = 1.5
 UPGRADE = 10.0
 """seconds after which a helper that speaks but cannot sound is replaced, in a pause, to try the device again"""
 
-PAUSE = 1.0
-"""seconds without a cue that count as a pause"""
+PAUSE = 3.0
+"""seconds without a cue that count as a pause: longer than most cues take to be spoken"""
 
 
 def over_ssh(environ: Mapping[str, str]) -> bool:

@@ -183,8 +183,6 @@ def test_when_all_that_speaks_fails_the_tones_go_on(rig: Rig) -> None:
 
 
 def test_speech_without_tones_leaves_the_tones_to_the_bell(rig: Rig, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(outlet_module, "UPGRADE", 0.5)
-    monkeypatch.setattr(outlet_module, "PAUSE", 0.2)
     rig.with_device()
     (rig.device / "away").touch()
     rig.program("say", 'echo "$*" >> "$LOG"')
@@ -196,6 +194,8 @@ def test_speech_without_tones_leaves_the_tones_to_the_bell(rig: Rig, monkeypatch
         assert eventually(rig.lines) == ["-r 165 two gold together"]
         # The device is tried again in a pause.
         (rig.device / "away").unlink()
+        monkeypatch.setattr(outlet_module, "UPGRADE", 0.5)
+        monkeypatch.setattr(outlet_module, "PAUSE", 0.5)
         eventually(lambda: outlet.describe() == "FakeAudio, say")
 
 
