@@ -14,6 +14,9 @@ from stitchalong.plan.toml import load_toml
 
 SUFFIX = ".toml"
 
+LONGEST = 500
+"""characters of a glance at what a plan is about"""
+
 
 @dataclass(frozen=True, slots=True)
 class Listed:
@@ -24,7 +27,7 @@ class Listed:
     path: Path
     title: str
     about: str
-    """its first line"""
+    """its first paragraph, on one line"""
 
 
 def shipped_folder() -> Path | None:
@@ -49,18 +52,18 @@ def plans_in(folder: Path) -> list[Path]:
 
 
 def glance(path: Path) -> Listed:
-    """Title and first line of a plan, without checking it. A file that cannot be read is listed by its name."""
+    """Title and first paragraph of a plan, without checking it. A file that cannot be read is listed by its name."""
     try:
         data = load_toml(path.read_text(encoding="utf-8-sig"), "", Problems())
     except (OSError, ValueError):
         data = {}
     title, about = data.get("title"), data.get("about")
-    lines = clean(about, keep_lines=True).splitlines() if isinstance(about, str) else []
+    paragraphs = clean(about, keep_lines=True).split("\n\n") if isinstance(about, str) else [""]
     return Listed(
         name=path.stem,
         path=path,
         title=clean(title)[:200] if isinstance(title, str) and clean(title) else shown(path.stem),
-        about=lines[0] if lines else "",
+        about=" ".join(paragraphs[0].split())[:LONGEST],
     )
 
 

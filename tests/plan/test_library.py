@@ -66,7 +66,7 @@ def test_a_plan_that_is_not_there(folder: Path, word: str, words: str) -> None:
 
 def test_a_glance_at_a_plan(folder: Path) -> None:
     listed = glance(folder / "two-fins.toml")
-    assert (listed.name, listed.title, listed.about) == ("two-fins", "Two fins", "First line.")
+    assert (listed.name, listed.title, listed.about) == ("two-fins", "Two fins", "First line. Second line.")
 
 
 @pytest.mark.parametrize(
