@@ -105,10 +105,18 @@ def _below(entry: Entry | None, message: str, width: int, rows: int) -> list[Lin
     if entry is None:
         return wrapped("There is no piece and no plan yet.", width, "message")
     out = wrapped(message, width, "message") if message else []
-    told = wrapped(f"Enter: {entry.action}.", width, "dim") + (wrapped(entry.detail, width) if entry.detail else [])
-    if message and len(out) + len(told) > rows:
-        return out
-    return out + told if len(told) <= rows else [*out, *told[: rows - 1], line("…", "dim")]
+    out += wrapped(f"Enter: {entry.action}.", width, "dim")
+    return [*out, *sentences(entry.detail, width, rows - len(out))]
+
+
+def sentences(text: str, width: int, rows: int) -> list[Line]:
+    """As many whole sentences as fit."""
+    ends = [end for end, sign in enumerate(text, 1) if sign in ".!?" and text[end : end + 1] in ("", " ")]
+    for end in (len(text), *reversed(ends)):
+        lines = wrapped(text[:end], width)
+        if text and len(lines) <= rows:
+            return lines
+    return []
 
 
 def _listed(some: Sequence[Entry], at: int, width: int, rows: int, glyphs: Glyphs) -> list[Line]:

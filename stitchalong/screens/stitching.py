@@ -14,7 +14,7 @@ from stitchalong.course.walker import Unit
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue, Outlet
 from stitchalong.cues.words import passed
-from stitchalong.errors import PlanError, StoreError
+from stitchalong.errors import PlanError, StitchalongError, StoreError
 from stitchalong.screens import panels
 from stitchalong.screens.asking import go_to_form, step_up_form
 from stitchalong.screens.canvas import Canvas
@@ -293,13 +293,13 @@ class StitchingScreen(Screen[None]):
         quiet = told.cue.earcon in ("bead", "heads-up", "now")
         went_past = passed(self.session.lookout, before, told.outlook) if counted_on else ""
         said = (told.message, went_past, "" if quiet or told.message else told.cue.screen)
-        self._say(" ".join(part for part in said if part))
+        self._say(" ".join(part if part.endswith((".", "?")) else f"{part}." for part in said if part))
         self._outlet.deliver(told.cue)
 
     def _take_over(self) -> None:
         try:
             self.session = self.session.anew()
-        except StoreError as error:
+        except StitchalongError as error:
             self._open(panels.not_kept(str(error)), self._take_over)
             return
         self._viewer = Viewer(self.session)

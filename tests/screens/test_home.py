@@ -14,6 +14,7 @@ from textual.widgets import Input
 from stitchalong.plan.library import Listed
 from stitchalong.screens.app import ScreensApp
 from stitchalong.screens.home import Begin, GoOn, HomeScreen
+from stitchalong.screens.home_lines import sentences
 from stitchalong.screens.inks import EVENING
 from stitchalong.screens.palette import Palette
 from stitchalong.screens.preferences import Preferences
@@ -21,7 +22,7 @@ from stitchalong.screens.reader import Reader
 from stitchalong.session import Session
 from stitchalong.settings.commands import commands
 from stitchalong.store import Store
-from tests.screens.acting import NOON, SHORT, Clock, Stage, begin
+from tests.screens.acting import NOON, SHORT, Clock, Stage, begin, flat, texts
 
 PLANS = (
     Listed("otter-cove", Path("plans/otter-cove.toml"), "Otter cove", "A band with two rises."),
@@ -176,3 +177,16 @@ async def test_many_pieces_scroll(store: Store, clock: Clock) -> None:
         assert len(stage.lines) == 12
         await stage.type("\x1b[H")
         assert "▶ piece d29" in stage.text
+
+
+@pytest.mark.parametrize(
+    ("text", "rows", "shown"),
+    [
+        ("One two three. Four five six.", 2, "One two three. Four five six."),
+        ("One two three. Four five six.", 1, "One two three."),
+        ("No end at 2.5 of it, and longer than that", 1, ""),
+        ("", 3, ""),
+    ],
+)
+def test_of_what_is_told_only_whole_sentences(text: str, rows: int, shown: str) -> None:
+    assert flat(texts(sentences(text, 20, rows))) == shown
