@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from stitchalong.course import phrases
 from stitchalong.course.course import Course, Decision, Remark, Round, Spot
 from stitchalong.course.say import Teller
 from stitchalong.course.sides import Sides, Stretch, sides_of
@@ -277,7 +278,7 @@ class Lookout:
         course = self.course
         beads_done = course.beads_before(spot.position)
         found: list[Special] = []
-        run, nth, before = spot.run, spot.nth + 1, spot.stitch
+        run, nth = spot.run, spot.nth + 1
         specials = course.special_runs
         while len(found) < wanted:
             if not (self._is_special(run) and nth < course.count_of(run)):
@@ -286,10 +287,10 @@ class Lookout:
                     break
                 run, nth = specials[index], 0
             stitch = course.stitch_of(run)
-            if not (stitch.kind is before.kind and stitch.kind in _IN_ONE):
+            before = stitch if nth or not run else course.stitch_of(run - 1)
+            if not (stitch.kind in _IN_ONE and before.kind is stitch.kind):
                 position = course.run_step[run] + nth * stitch.steps
                 found.append(self._special(course.spot(position), beads_done))
-            before = stitch
             nth += 1
         return found
 
@@ -320,8 +321,8 @@ class Lookout:
 
 
 def word_of(item: Round) -> str:
-    """`row` for what is worked to and fro, `round` for what is worked round and round."""
-    return "row" if item.flat else "round"
+    """`row`, `round` or `lap`."""
+    return phrases.word_of(item.technique, item.flat)
 
 
 def distance(special: Special) -> str:

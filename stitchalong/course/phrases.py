@@ -2,15 +2,26 @@
 
 from __future__ import annotations
 
-from stitchalong.fabric import flat_peyote
+from stitchalong.fabric import drop_tube, flat_peyote, odd_tube
 from stitchalong.fabric.moves import Phrase, Phrases
 
 _SAY: dict[str, Phrases] = {
     "strung row": flat_peyote.SAY,
     "flat peyote": flat_peyote.SAY,
+    "odd tube": odd_tube.SAY,
+    "spiral peyote": odd_tube.SAY,
+    "drop tube": drop_tube.SAY,
+    "drop peyote": drop_tube.SAY,
 }
+
+_LAPS = frozenset(("odd tube", "spiral peyote"))
 
 
 def phrase_of(technique: str, detail: str) -> Phrase | None:
     """How a move of this technique is said; None where it has no phrase of its own."""
     return _SAY.get(technique, {}).get(detail)
+
+
+def word_of(technique: str, flat: bool) -> str:
+    """`row` for what is worked to and fro, `lap` for a spiral, else `round`."""
+    return "row" if flat else "lap" if technique in _LAPS else "round"

@@ -19,8 +19,8 @@ def rows(course: Course) -> Iterator[dict[str, object]]:
         runs = list(course.runs_of(index))
         if len(item.numbers) > 1:
             two = _strung_rows(runs)
-            # the last bead belongs to the earlier row
-            later = sum(stitch.kind is Kind.STRING for stitch, count in runs for _ in range(count)) % 2
+            # the first bead belongs to the later one, but for an odd row to and fro
+            later = item.spaces % 2 if item.flat else 0
             yield _row(item, item.numbers[0], two[1 - later])
             yield _row(item, item.numbers[1], two[later])
         else:

@@ -15,7 +15,7 @@ MAX_ROUNDS = 20_000
 
 CODES: frozenset[str] = frozenset()
 """options that hold one bead code"""
-STRANDS: frozenset[str] = frozenset()
+STRANDS = frozenset(("pattern",))
 """options that hold beads in the order picked up"""
 
 _COMMON = frozenset(("start", "part", "beads", "stitch", "edge", "rows", "rounds", "height", "usual"))
@@ -36,6 +36,13 @@ def rows(desk: Desk, entry: Mapping[str, Any], path: Path) -> Rows | None:
     key = "rows" if "rows" in entry else "rounds"
     read = [desk.notation(parse_round, text, (*path, key, index)) for index, text in enumerate(entry.get(key, ()))]
     options = _options(desk, entry, path)
+    if "pattern" in entry and (read or "height" not in entry):
+        fault = "`pattern` stands instead of `rounds`" if read else "a pattern goes on for ever"
+        desk.fault((*path, "pattern"), fault, "keep one of them" if read else "say the height: height = 12")
+        return None
+    if not read and "pattern" not in entry:
+        desk.fault(path, f"`{key}` is missing", f'{key} = ["A"]')
+        return None
     height = height_of(desk, entry, path, len(read))
     if None in read or height is None:
         return None

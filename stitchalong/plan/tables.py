@@ -77,8 +77,56 @@ class FlatPeyoteTable(RowsTable):
     )
 
 
-OWN_STARTS: dict[str, type[Table]] = {"strung row": StrungRowTable}
+# ---- tubes --------------------------------------------------------------------------------------
+
+
+class OddTubeTable(PartTable):
+    """Start: an odd number of beads strung and closed; laps 1 and 2 of one spiral."""
+
+    said: ClassVar[str] = "an odd tube"
+    start: named("odd tube") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    beads: Notation = Field(description="The beads strung, an odd number, seven or more: 7A.", examples=["7A"])
+
+
+class SpiralPeyoteTable(RoundsTable):
+    """Laps of peyote hung from an odd tube: one spiral without a step-up."""
+
+    said: ClassVar[str] = "spiral peyote"
+    stitch: named("spiral peyote") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    rounds: Notations | None = Field(  # type: ignore[assignment]
+        None, description="The laps in order, worked over again until the height is reached.", examples=[["A"]]
+    )
+    pattern: Notation | None = Field(
+        None, description="Instead of rounds: the beads picked up one after the other, for ever: A, B, C."
+    )
+
+
+class DropTubeTable(PartTable):
+    """Start: groups of beads strung and closed; rounds 1 and 2."""
+
+    said: ClassVar[str] = "a drop tube"
+    start: named("drop tube") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    beads: Notation = Field(description="The beads strung, in groups, an even number of them.", examples=["24A"])
+    drop: Annotated[int, Field(ge=2, le=10)] = Field(2, description="Beads of one stitch.")
+
+
+class DropPeyoteTable(RoundsTable):
+    """Rounds of peyote in groups, hung from a drop tube."""
+
+    said: ClassVar[str] = "drop peyote"
+    stitch: named("drop peyote") = Field(description="What is stitched.")  # type: ignore[valid-type]
+
+
+OWN_STARTS: dict[str, type[Table]] = {
+    "strung row": StrungRowTable,
+    "odd tube": OddTubeTable,
+    "drop tube": DropTubeTable,
+}
 """by the name that `start` holds"""
 
-OWN_STITCHES: dict[str, type[Table]] = {"flat peyote": FlatPeyoteTable}
+OWN_STITCHES: dict[str, type[Table]] = {
+    "flat peyote": FlatPeyoteTable,
+    "spiral peyote": SpiralPeyoteTable,
+    "drop peyote": DropPeyoteTable,
+}
 """by the name that `stitch` holds"""

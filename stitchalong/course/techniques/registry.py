@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stitchalong.course.bench import Bench
-from stitchalong.course.techniques import flat_peyote
+from stitchalong.course.techniques import flat_peyote, tubes
 from stitchalong.course.techniques.row_work import Technique, work_rows
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Foundation, Rows, Work
@@ -14,11 +14,15 @@ Begin = Callable[[Bench, Foundation], None]
 
 _STARTS: dict[str, Begin] = {
     "strung row": flat_peyote.begin,
+    "odd tube": tubes.begin_odd,
+    "drop tube": tubes.begin_drop,
 }
 """by the name that `start` holds in a plan"""
 
 _STITCHES: dict[str, type[Technique]] = {
     "flat peyote": flat_peyote.FlatPeyote,
+    "spiral peyote": tubes.SpiralPeyote,
+    "drop peyote": tubes.DropPeyote,
 }
 """by the name that `stitch` holds in a plan"""
 

@@ -35,7 +35,7 @@ class Technique:
     """One stitch of the plan at work. Made anew for each [[work]] table; `state` is the edge, as the fabric has it."""
 
     word: ClassVar[str] = "row"
-    """`row` (to and fro) or `round` (round and round)"""
+    """`row` (to and fro), `round` (round and round) or `lap` (one spiral)"""
     most_beads: ClassVar[int] = 1
     """of one stitch of notation"""
 
@@ -71,8 +71,12 @@ class Technique:
     def refuse(self, what: str, fix: str | None = None, *, key: str = "", place: Place | None = None) -> PlanError:
         return PlanError(what, fix=fix, place=place or self.bench.place(self.bench.index, key=key))
 
-    def makes(self, spec: PlanRound, place: Place, number: int) -> list[Make]:
-        """The stitches that a row of the plan asks for, one for each space. Raises PlanError."""
+    def makes(self, spec: PlanRound | None, place: Place, number: int) -> list[Make]:
+        """The stitches that a row asks for, one for each space; `spec` is None where the plan lists no rows.
+
+        Raises PlanError.
+        """
+        assert spec is not None
         makes = laid_out(self.bench, spec, self.spaces(), place, number, self.word, self.under())
         for make in makes:
             if not 1 <= len(make.beads) <= self.most_beads or make.kind not in (Kind.SINGLE, Kind.PAIR):
@@ -114,13 +118,13 @@ def work_rows(bench: Bench, work: Rows, kind: type[Technique]) -> None:
     key = "rows" if technique.word == "row" else "rounds"
     while more:
         number += 1
-        nth = done % len(work.rounds)
+        nth = done % len(work.rounds) if work.rounds else 0
         place = bench.place(bench.index, key=f"{key}[{nth + 1}]", number=number, edge=edge, word=technique.word)
         out.open_round()
         for text in technique.remarks(number, done):
             hints.say(out, text)
         spaces = technique.spaces()
-        makes = technique.makes(work.rounds[nth], place, number)
+        makes = technique.makes(work.rounds[nth] if work.rounds else None, place, number)
         done += 1
         hangs = done < (height.most or done + 1) or bench.hangs_later(bench.index, edge)
         worked = technique.row(makes, out.bead + 1, place, hangs=hangs)
