@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from stitchalong.course.builder import Builder
-from stitchalong.course.choices import Another, Choice, StepUpElsewhere
+from stitchalong.course.choices import Another, Choice, Deviation, StepUpElsewhere
 from stitchalong.course.course import Decision
 from stitchalong.course.edges import Seed, ToldEdge, WorkingEdge
 from stitchalong.errors import Place
@@ -49,6 +49,10 @@ class Bench:
         """whether something of that would have mattered earlier in this pass"""
         self.another = {(c.part, c.edge, c.round): c.more for c in choices if isinstance(c, Another)}
         self.elsewhere = {(c.part, c.edge, c.round): c.spaces for c in choices if isinstance(c, StepUpElsewhere)}
+        self.deviations = tuple(c for c in choices if isinstance(c, Deviation))
+        self.accepted: set[Deviation] = set()
+        """those of them that have been laid"""
+        self.codes = frozenset(bead.code for bead in plan.beads)
         self.index = 0
         """of the work at hand"""
         self.part = FIRST_PART
@@ -174,6 +178,12 @@ class Bench:
             if isinstance(item, STARTS):
                 return
             yield item
+
+    def deviating(self, edge: str, number: int) -> list[Deviation]:
+        """What was laid otherwise in this round of the part at hand, in the order accepted."""
+        found = [one for one in self.deviations if (one.part, one.edge, one.round) == (self.part, edge, number)]
+        self.accepted.update(found)
+        return found
 
     def next_edge(self, index: int) -> str | None:
         """The edge of the next rounds behind this work."""

@@ -6,6 +6,7 @@ from array import array
 from bisect import bisect_right
 from collections.abc import Iterable
 
+from stitchalong.course.choices import Deviation
 from stitchalong.course.course import Course, Decision, Passes, Remark, Round
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.stitch import Kind, Note, Stitch
@@ -186,7 +187,12 @@ class Builder:
             nth -= count
         return item.stop_step
 
-    def course(self, markers: frozenset[str], open_heights: tuple[tuple[int, int, int | None], ...]) -> Course:
+    def course(
+        self,
+        markers: frozenset[str],
+        open_heights: tuple[tuple[int, int, int | None], ...],
+        deviations: tuple[Deviation, ...] = (),
+    ) -> Course:
         return Course(
             self.title,
             tuple(self._stitches),
@@ -200,4 +206,5 @@ class Builder:
             markers,
             Passes(self._passes, self._pass_ends, self._edges),
             open_heights,
+            deviations,
         )

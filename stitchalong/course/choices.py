@@ -30,9 +30,30 @@ class StepUpElsewhere:
     part: str = "main"
 
 
-Choice = Another | StepUpElsewhere
+@dataclass(frozen=True, slots=True)
+class Deviation:
+    """In one space of this round the work differs from the plan, and that is accepted as it is."""
 
-_KINDS = {"another": Another, "step-up": StepUpElsewhere}
+    edge: str
+    round: int
+    space: int
+    """0-based, in working order from where the round began"""
+    laid: tuple[str, ...]
+    """codes of the beads that are there, in the order picked up; empty: the space was missed"""
+    part: str = "main"
+    somewhere: bool = False
+    """it is known only that it is somewhere on this side; the space is its middle"""
+
+    def __post_init__(self) -> None:
+        # data that was kept is not trusted
+        if not (isinstance(self.space, int) and isinstance(self.round, int) and isinstance(self.laid, list | tuple)):
+            raise TypeError("a space and a round are numbers, what was laid is a list of codes")
+        object.__setattr__(self, "laid", tuple(map(str, self.laid)))
+
+
+Choice = Another | StepUpElsewhere | Deviation
+
+_KINDS = {"another": Another, "step-up": StepUpElsewhere, "as it is": Deviation}
 
 
 def to_data(choices: Iterable[Choice]) -> list[dict[str, object]]:
@@ -50,7 +71,7 @@ def from_data(data: Sequence[dict[str, object]]) -> tuple[Choice, ...]:
         if kind is None:
             raise ValueError(f"not a choice: {item!r}")
         try:
-            out.append(kind(**fields))  # type: ignore[arg-type, call-arg]
+            out.append(kind(**fields))
         except TypeError as error:
             raise ValueError(f"not a choice: {item!r}") from error
     return tuple(out)

@@ -8,6 +8,7 @@ from stitchalong.course import hints, starts, techniques
 from stitchalong.course.bench import Bench, Foreseen
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import Course
+from stitchalong.course.deviate import AsLaid, as_laid
 from stitchalong.course.edges import WorkingEdge
 from stitchalong.course.placing import Ground, lay_ruled, lay_written
 from stitchalong.course.rules import Stack
@@ -78,7 +79,13 @@ def _work(bench: Bench) -> Course:
             place=bench.place(0),
         )
     hints.pin(bench.out, bench.plan, is_open=bool(bench.open_heights))
-    return bench.out.course(bench.markers, tuple(bench.open_heights))
+    for one in bench.deviations:
+        if one not in bench.accepted:
+            raise PlanError(
+                f"round {one.round} on the {one.edge} edge cannot be accepted as it is",
+                fix="mend it; only rounds of peyote on a closed edge can be accepted",
+            )
+    return bench.out.course(bench.markers, tuple(bench.open_heights), bench.deviations)
 
 
 def _begin(bench: Bench, start: Start) -> None:
@@ -282,10 +289,13 @@ def _runs(ground: Ground, spec: PlanRound, rules: Sequence[Stack], number: int, 
 
 
 def _lay(bench: Bench, state: WorkingEdge, runs: list[Run], number: int, place: Place) -> Laid:
-    if not any(make.beads for make, _ in runs):
+    real = AsLaid(runs)
+    if number:
+        real = as_laid(runs, bench.deviating(state.name, number), state.turn, bench.codes, place)
+    if not any(make.beads for make, _ in real.runs):
         raise PlanError("a round with no bead", fix=f"the last round that works is {number - 1}", place=place)
-    laid = lay(state.edge, runs, state.bounds, bench.new_column)
-    if laid.changes:
+    laid = lay(state.edge, real.runs, state.bounds, bench.new_column, strays=real.strays, lost=real.lost)
+    if laid.parting:
         _learn(bench, state, laid)
     return laid
 
@@ -294,13 +304,15 @@ def _learn(bench: Bench, state: WorkingEdge, laid: Laid) -> None:
     """Note the columns in which increases and empty spaces fell; those not foreseen call for another pass."""
     key = bench.key(state.name)
     old_seeds, old_bounds = bench.found.get(key, (frozenset(), frozenset()))
-    spaces = {space for space, _ in laid.changes}
+    spaces = set(laid.parting)
     columns = {mark.column for mark in state.edge.marks if mark.at & 1 and mark.at >> 1 in spaces}
     seeds = {seed for seed in state.seeds if seed[2] in columns}
     bench.late = bench.late or not columns <= state.bounds
     whole = 2 * len(state.codes)
     state.shared_ribs |= {column for column in columns if column < whole}
     for column, space in laid.born:
+        if space not in spaces:
+            continue
         state.ribs.add(column)
         state.bounds.add(column)
         level, at = state.trace(2 * space + 1)

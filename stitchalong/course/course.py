@@ -12,6 +12,7 @@ from bisect import bisect_right
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
+from stitchalong.course.choices import Deviation
 from stitchalong.fabric.stitch import Stitch
 
 
@@ -127,6 +128,8 @@ class Course:
     passes: Passes
     open_heights: tuple[tuple[int, int, int | None], ...] = ()
     """(least, usual, most) of each open-ended rise, in order"""
+    deviations: tuple[Deviation, ...] = ()
+    """where the piece differs from its plan, in the order accepted"""
     _round_steps: list[int] = field(default_factory=list, compare=False)
 
     @property

@@ -43,6 +43,8 @@ class Laid:
     """(space, up beads laid there) wherever that is not one, ascending"""
     born: tuple[tuple[int, int], ...]
     """(column, space) of each column that had no mark before: an increase or an empty space begins there"""
+    parting: tuple[int, ...]
+    """the spaces, ascending, whose columns are ribs from here on: where the count changes and is meant to"""
 
     def up_before(self, space: int) -> int:
         """How many up beads were laid in the spaces before this one: the index of its first on the next edge."""
@@ -64,11 +66,21 @@ def spaces_in(runs: Sequence[Run]) -> int:
     return sum(count for _, count in runs)
 
 
-def lay(edge: Edge, runs: Sequence[Run], bounds: Collection[int], new_column: Callable[[], int]) -> Laid:
+def lay(
+    edge: Edge,
+    runs: Sequence[Run],
+    bounds: Collection[int],
+    new_column: Callable[[], int],
+    *,
+    strays: Collection[int] = (),
+    lost: Collection[int] = (),
+) -> Laid:
     """Lay one round on a closed edge.
 
     `runs` fill every space of the edge exactly, from space 0 (the caller has seen to it). `bounds` are the columns
-    that part sides on this edge. `new_column` numbers a column that is born here.
+    that part sides on this edge. `new_column` numbers a column that is born here. `strays` are spaces in which the
+    count changes by accident: they grow or shrink their side and part nothing. `lost` are spaces that were meant to
+    change it and do not: their column is a rib all the same.
 
     Raises ValueError where the runs do not fill the edge.
     """
@@ -81,11 +93,12 @@ def lay(edge: Edge, runs: Sequence[Run], bounds: Collection[int], new_column: Ca
     for make, count in runs:
         ups = len(make.ups)
         if ups != 1:
-            flag = _RIB | (_INCREASE if ups else _DECREASE)
+            flag = _INCREASE if ups else _DECREASE
             for at in range(space, space + count):
-                flags[at] = flag
+                flags[at] = flag if at in strays else flag | _RIB
                 changes.append((at, ups))
         space += count
+    flags.update(dict.fromkeys(lost, _RIB))
     marked: set[int] = set()
     for at, column, inside in edge.marks:
         if at & 1:
@@ -100,8 +113,15 @@ def lay(edge: Edge, runs: Sequence[Run], bounds: Collection[int], new_column: Ca
         before, after = (at - 1) % size, (at + 1) % size
         flags[before] = flags.get(before, 0) | _BEFORE
         flags[after] = flags.get(after, 0) | _AFTER
-    born = [(new_column(), at) for at, _ in changes if at not in marked]
-    return Laid(tuple(_flagged(runs, flags)), _next_edge(edge, changes, born, new_column), tuple(changes), tuple(born))
+    begun = sorted({at for at, _ in changes} | set(lost))
+    born = [(new_column(), at) for at in begun if at not in marked]
+    return Laid(
+        tuple(_flagged(runs, flags)),
+        _next_edge(edge, changes, born, new_column),
+        tuple(changes),
+        tuple(born),
+        tuple(at for at in begun if at not in strays),
+    )
 
 
 def _flagged(runs: Sequence[Run], flags: dict[int, int]) -> list[FlaggedRun]:
