@@ -113,7 +113,7 @@ BANDS = [
     ('side = "S"\nmarker = "M"\nsides = [999999, 999999]', "more than 1,000,000 units"),
     ('side = "sea"\nunits = 3', '`side` must be a bead code, one capital letter, not "sea"'),
     ('side = "Z"\nunits = 3', "bead `Z` is not in the palette"),
-    ('rounds = "C"', "`rounds` belongs to peyote, not to an MRAW band"),
+    ('rounds = "C"', "`rounds` belongs to peyote"),
     ("units = 3\nspacrs = 3", "unknown key `spacrs` (did you mean `spacers`?)"),
 ]
 
