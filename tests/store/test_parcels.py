@@ -168,7 +168,7 @@ def refuse(store: Store, parcel: Path, *words: str) -> None:
     assert [told(store, piece.id) for piece in store.pieces(include_away=True)] == before
 
 
-@pytest.mark.parametrize("content", [b"", b"x", b"Dear diary", b"\x1f\x8b", gzip.compress(b""), gzip.compress(b"[]\n")])
+@pytest.mark.parametrize("content", [b"", b"x", b"Dear diary", b"\x1f\x8b", gzip.compress(b"", mtime=0), gzip.compress(b"[]\n")])
 def test_what_is_no_parcel_is_refused(elsewhere, tmp_path, content):
     (tmp_path / "x").write_bytes(content)
     refuse(elsewhere, tmp_path / "x")
@@ -289,7 +289,7 @@ def test_lines_out_of_order_missing_or_strange_are_refused(elsewhere, parcel, tm
         refuse(elsewhere, write(tmp_path / "bad", values))
     refuse(elsewhere, write(tmp_path / "newer", [head | {"version": 2}, piece, work, *rest, end]), "newer program")
     good = gzip.decompress(parcel.read_bytes())
-    (tmp_path / "more").write_bytes(gzip.compress(good + b'{"press": []}\n'))
+    (tmp_path / "more").write_bytes(gzip.compress(good + b'{"press": []}\n', mtime=0))
     refuse(elsewhere, tmp_path / "more", "changed")
     (tmp_path / "less").write_bytes(gzip.compress(b"".join(good.splitlines(keepends=True)[:-1])))
     refuse(elsewhere, tmp_path / "less")
