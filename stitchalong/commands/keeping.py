@@ -9,6 +9,7 @@ from stitchalong.commands.listings import FORMAT
 from stitchalong.commands.table import columns
 from stitchalong.commands.world import World
 from stitchalong.errors import Exit, StoreError, UsageError
+from stitchalong.session import Session
 from stitchalong.settings.when import spoken
 from stitchalong.store.copies import Copy, copies, restore
 
@@ -51,7 +52,7 @@ def _export(asked: Namespace, world: World) -> None:
 def _import(asked: Namespace, world: World) -> None:
     store = world.store()
     try:
-        taken = store.unpack(Path(asked.file), as_new=asked.as_new)
+        taken = Session.take_in(store, Path(asked.file), as_new=asked.as_new)
         piece = store.piece(taken.piece_id)
     finally:
         store.close()

@@ -6,7 +6,8 @@ Every press is kept before it is shown: a method that moves returns only when th
 from __future__ import annotations
 
 import json
-from typing import Self
+from pathlib import Path
+from typing import TYPE_CHECKING, Self
 
 from stitchalong.course.compile import COMPILER, compile_plan
 from stitchalong.cues.words import USUAL_WARNING
@@ -15,6 +16,10 @@ from stitchalong.plan.model import Plan
 from stitchalong.session.choosing import Choosing
 from stitchalong.session.values import LARGE_UNDO, LAST_BEADS, Made, Return, Told, place_text
 from stitchalong.store.pieces import Store
+from stitchalong.store.rows import PieceRow
+
+if TYPE_CHECKING:
+    from stitchalong.store.unpack import Unpacked
 
 __all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
 
@@ -57,3 +62,16 @@ class Session(Choosing):
     def anew(self) -> Self:
         """The piece as it stands in the store now: for going on after another window has worked on it."""
         return type(self).resume(self._store, self.piece.id, warn=self.warn)
+
+    @classmethod
+    def take_in(cls, store: Store, source: Path, *, as_new: bool = False) -> Unpacked:
+        """Take in a piece that was written into a file, if it can be gone on with; all of it or nothing.
+
+        See `stitchalong.store.unpack`. Raises StoreError.
+        """
+        from stitchalong.session.taking_in import hold_place, plan_of
+
+        def check(row: PieceRow) -> None:
+            hold_place(row, cls(store, row, plan_of(row)).course)
+
+        return store.unpack(source, as_new=as_new, check=check)

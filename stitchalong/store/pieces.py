@@ -248,8 +248,10 @@ class Store:
 
         pack(self._database, piece_id, target, overwrite=overwrite)
 
-    def unpack(self, source: Path, *, as_new: bool = False) -> Unpacked:
+    def unpack(
+        self, source: Path, *, as_new: bool = False, check: Callable[[PieceRow], object] | None = None
+    ) -> Unpacked:
         """Take in the piece of a file that `pack` made; see `stitchalong.store.unpack`."""
         from stitchalong.store.unpack import unpack
 
-        return unpack(self._database, source, as_new=as_new)
+        return unpack(self._database, source, as_new=as_new, check=check)

@@ -14,18 +14,18 @@ import os
 import re
 import sqlite3
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, Literal
 
-from stitchalong.errors import Place, StoreError
+from stitchalong.errors import Place, StitchalongError, StoreError
 from stitchalong.store import journal, notes
 from stitchalong.store.database import Database
 from stitchalong.store.journal import Kept
 from stitchalong.store.names import NAME_LIMIT, free_name, new_name
 from stitchalong.store.parcel import FORMAT, PIECE_KEYS, VERSION, WORK_KEYS
-from stitchalong.store.rows import STATES, Event, PieceSummary, clean
+from stitchalong.store.rows import STATES, Event, PieceRow, PieceSummary, clean
 
 FILE_LIMIT = 64 * 2**20
 """bytes of a parcel"""
@@ -45,22 +45,35 @@ class Unpacked:
     """`gone on`: the piece was here, and the parcel brought events that were not"""
 
 
-def unpack(database: Database, source: Path, *, as_new: bool = False) -> Unpacked:
+def unpack(
+    database: Database, source: Path, *, as_new: bool = False, check: Callable[[PieceRow], object] | None = None
+) -> Unpacked:
     """Take the piece of a parcel in, all of it or nothing.
 
     A piece that is here already gets the events it lacks; what is here is never taken back, and the
     same parcel twice changes nothing. Where both went on in their own way it is refused; `as_new` makes
-    another piece of the parcel then. Raises `StoreError`.
+    another piece of the parcel then. `check` looks at the piece as it would be and raises a `StitchalongError`
+    for one that cannot be gone on with. Raises `StoreError`.
     """
     try:
         with database.transaction() as connection:
-            return _take_in(connection, database.path, source, as_new)
-    except (ValueError, TypeError, KeyError, RecursionError) as error:
+            taken = _take_in(connection, database.path, source, as_new)
+            if check is not None and taken.how != "here already":
+                _hold(check, journal.whole(connection, database.path, taken.piece_id), source)
+            return taken
+    except (ValueError, TypeError, KeyError, AttributeError, OverflowError, RecursionError) as error:
         raise _refused(source, "this is no parcel of a piece, or it was changed") from error
 
 
 def _refused(source: Path, why: str, fix: str = "nothing was taken from it") -> StoreError:
     return StoreError(why, fix=fix, place=Place(str(source)))
+
+
+def _hold(check: Callable[[PieceRow], object], row: PieceRow, source: Path) -> None:
+    try:
+        check(row)
+    except StitchalongError as error:
+        raise _refused(source, f"the piece in it cannot be gone on with: {error.problems[0].what}") from error
 
 
 def _take_in(connection: sqlite3.Connection, path: Path, source: Path, as_new: bool) -> Unpacked:
