@@ -1,10 +1,14 @@
-"""The stitching screen: keys become moves of the session, and what the session tells is shown."""
+"""The stitching screen: keys become moves of the session, and what the session tells is shown.
+
+What is not needed for the first picture is imported where it is used.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import tzinfo
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
@@ -16,23 +20,22 @@ from stitchalong.cues.cue import Cue, Outlet
 from stitchalong.cues.words import passed
 from stitchalong.errors import PlanError, StitchalongError, StoreError
 from stitchalong.screens import panels
-from stitchalong.screens.asking import go_to_form, step_up_form
 from stitchalong.screens.canvas import Canvas
-from stitchalong.screens.forms import Chosen, Form, GoTo, StepUp
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keymap import digit_of, keymap
 from stitchalong.screens.layout import paint, thread_room
 from stitchalong.screens.lines import Line
-from stitchalong.screens.palette import Palette
 from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
-from stitchalong.screens.reader import Reader
 from stitchalong.screens.view import Showing, Viewer
 from stitchalong.session import Session, Told
 from stitchalong.settings.commands import command
 from stitchalong.settings.held import HeldKeys, Verdict
 from stitchalong.settings.when import spoken
 from stitchalong.store import Conflict
+
+if TYPE_CHECKING:
+    from stitchalong.screens.forms import Form
 
 MOST_DIGITS = 7
 """of a count; no piece has more than a million beads"""
@@ -142,8 +145,8 @@ class StitchingScreen(Screen[None]):
         event.prevent_default()
         self._showing = replace(self._showing, listening=True)
         digit = digit_of(event.character)
-        if isinstance(self._panel, GoTo | StepUp):
-            self._fill_in(event.key, digit)
+        if self._panel is not None and not isinstance(self._panel, Page):
+            self._fill_in(self._panel, event.key, digit)
         elif digit:
             self._digit(digit)
         elif event.key == "escape" or event.key in self._keys or event.key in _SCROLLING:
@@ -199,9 +202,9 @@ class StitchingScreen(Screen[None]):
             return False
         return reading and key != "escape" and not (was_welcome and wanted in _MOVING)
 
-    def _fill_in(self, key: str, digit: str) -> None:
-        form = self._panel
-        assert isinstance(form, GoTo | StepUp)
+    def _fill_in(self, form: Form, key: str, digit: str) -> None:
+        from stitchalong.screens.forms import Chosen, GoTo
+
         if key in ("escape", "ctrl+c", "ctrl+q"):
             self._close()
             return
@@ -245,6 +248,8 @@ class StitchingScreen(Screen[None]):
             case "all_again":
                 self._do(session.redo_all)
             case "go_to":
+                from stitchalong.screens.asking import go_to_form
+
                 self._open(go_to_form(session))
             case "step_up":
                 self._step_up(count)
@@ -269,6 +274,8 @@ class StitchingScreen(Screen[None]):
             case "help":
                 self._help()
             case "palette":
+                from stitchalong.screens.palette import Palette
+
                 self.app.push_screen(Palette("stitching", self._look, self._glyphs), self._picked)
             case "quit":
                 self.app.exit()
@@ -315,6 +322,8 @@ class StitchingScreen(Screen[None]):
             self._do(lambda: session.undo(unit, times))
 
     def _step_up(self, spaces: int | None) -> None:
+        from stitchalong.screens.asking import step_up_form
+
         form = step_up_form(self.session, spaces)
         if form is None:
             self._do(lambda: self.session.step_up_elsewhere(0))
@@ -338,6 +347,7 @@ class StitchingScreen(Screen[None]):
 
     def _help(self) -> None:
         from stitchalong.screens.help_text import help_page
+        from stitchalong.screens.reader import Reader
 
         self.app.push_screen(Reader(help_page("stitching"), self._look, self._glyphs))
 
