@@ -263,7 +263,8 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
             hangs=more or bench.hangs_later(index, work.edge),
             walk=0 if more else walk,
         )
-    for rule in rules:
+    cut_short = height.open and done < height.usual
+    for rule in () if cut_short else rules:
         rule.refuse_unused(work, state.number, bench.place(index, key=rule.word))
 
 

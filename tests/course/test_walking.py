@@ -187,3 +187,10 @@ def test_choices_come_back_from_plain_data() -> None:
     assert from_data(to_data(choices)) == choices
     with pytest.raises(ValueError, match="not a choice"):
         from_data([{"choice": "something"}])
+
+
+def test_a_rise_may_be_ended_before_its_increase_begins() -> None:
+    rise = peyote('"A"', 'height = "as high as you like"', "usual = 4", 'increase = { over = "M", from_round = 3 }')
+    work = (band("*6S, M* 4 times"), rise.replace("from_round = 3", "from_round = 4"), peyote('"D"'))
+    course = course_of(*work, choices=[Another("top", 1, False)])
+    assert [item.number for item in course.rounds if item.edge == "top"] == [0, 1, 2]
