@@ -168,7 +168,9 @@ def refuse(store: Store, parcel: Path, *words: str) -> None:
     assert [told(store, piece.id) for piece in store.pieces(include_away=True)] == before
 
 
-@pytest.mark.parametrize("content", [b"", b"x", b"Dear diary", b"\x1f\x8b", gzip.compress(b"", mtime=0), gzip.compress(b"[]\n", mtime=0)])
+@pytest.mark.parametrize(
+    "content", [b"", b"x", b"Dear diary", b"\x1f\x8b", gzip.compress(b"", mtime=0), gzip.compress(b"[]\n", mtime=0)]
+)
 def test_what_is_no_parcel_is_refused(elsewhere, tmp_path, content):
     (tmp_path / "x").write_bytes(content)
     refuse(elsewhere, tmp_path / "x")
