@@ -6,6 +6,7 @@ import os
 import sys
 import time
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from importlib import import_module
 from typing import TextIO, cast
 
@@ -44,6 +45,9 @@ def run(arguments: Sequence[str], world: World) -> int:
         world.tell_faults(error)
         return error.status
     except KeyboardInterrupt:
+        with suppress(OSError, StitchalongError):
+            if world.stdout.isatty():
+                world.say()  # the shell's prompt gets a line of its own
         return INTERRUPTED
     except BrokenPipeError:
         _let_go(world)

@@ -14,6 +14,7 @@ import pytest
 from stitchalong.commands import listings
 from stitchalong.commands.crash import KEPT, write_report
 from tests.cli.running import NOW, RING, ROOT, environment, here, process
+from tests.cli.terminal import heed_interrupts
 
 
 @pytest.fixture
@@ -145,6 +146,7 @@ def test_a_process_that_is_ended_has_kept_every_bead_it_told(home: Path, plan: s
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
+        preexec_fn=heed_interrupts,
     ) as running:
         assert running.stdin is not None
         assert running.stdout is not None
