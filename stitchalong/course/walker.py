@@ -18,6 +18,8 @@ class Unit(StrEnum):
     STITCH = "stitch"
     SIDE = "side"
     ROUND = "round"
+    PART = "part"
+    """the band or other start, the rounds of one edge, a part with a name"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +76,8 @@ def start_of(course: Course, position: int, unit: Unit) -> int:
     item = course.rounds[spot.round]
     if unit is Unit.ROUND:
         return item.first_step
+    if unit is Unit.PART:
+        return _start_of_part(course, spot.round)
     # the start of a side: right behind the last rib or boundary, or the round's start
     if spot.stitch.has(Note.RIB):
         return stitch_start
@@ -87,6 +91,19 @@ def start_of(course: Course, position: int, unit: Unit) -> int:
             break
         run -= 1
     return course.run_step[run + 1] if run >= item.first_run else item.first_step
+
+
+def _start_of_part(course: Course, index: int) -> int:
+    """The first step of the rounds without a break on one edge of one part; a start stands by itself."""
+
+    def key(at: int) -> tuple[str, str, bool]:
+        item = course.rounds[at]
+        return item.part, item.edge, item.below < 0
+
+    first = index
+    while first and key(first - 1) == key(index):
+        first -= 1
+    return course.rounds[first].first_step
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +157,13 @@ def position_of(course: Course, address: Address) -> int | None:
             return course.run_step[run] + left * stitch.steps + min(address.step, stitch.steps - 1)
         left -= count
     return item.stop_step
+
+
+def same_place(old: Course, new: Course, position: int) -> int:
+    """The position in another course of the same piece that has the address of this one; the nearest where that course
+    has no such round."""
+    found = position_of(new, address_of(old, position))
+    return min(position, new.steps) if found is None else found
 
 
 def position_on_side(course: Course, index: int, side: int, bead: int) -> int | None:

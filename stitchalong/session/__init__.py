@@ -13,7 +13,7 @@ from stitchalong.course.compile import COMPILER, compile_plan
 from stitchalong.cues.words import USUAL_WARNING
 from stitchalong.plan.checked import build
 from stitchalong.plan.model import Plan
-from stitchalong.session.choosing import Choosing
+from stitchalong.session.counting import Counting
 from stitchalong.session.values import LARGE_UNDO, LAST_BEADS, Made, Return, Told, place_text
 from stitchalong.store.pieces import Store
 from stitchalong.store.rows import PieceRow
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 __all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
 
 
-class Session(Choosing):
+class Session(Counting):
     """A piece at work."""
 
     @classmethod

@@ -7,7 +7,7 @@ from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout, Outlook
 from stitchalong.course.strand import last_beads
-from stitchalong.course.walker import Walker
+from stitchalong.course.walker import Walker, same_place
 from stitchalong.cues.cue import Cue
 from stitchalong.cues.words import USUAL_WARNING, arrived, cue_of, refused, taken_back
 from stitchalong.errors import StoreError
@@ -107,12 +107,19 @@ class Work:
         return Told(self.outlook, refused(text), text)
 
     def _rechoose(self, kind: str, made: list[Made], position: int, message: str) -> Told:
-        """Derive the course again with other choices, and keep them. Where either fails, all stands as before."""
+        """Derive the course again with other choices, and keep them. Where either fails, all stands as before.
+
+        Positions (this one and those of `made`) are of the course as it is now; where work is accepted as it is, or no
+        longer, they are carried over by their address.
+        """
         before, old_course, old_made = self.outlook, self.course, self._made
-        walker = Walker(position, position)
         try:
             self._made = made
             self.course = compile_plan(self.plan, self.choices)
+            if self.course.deviations != old_course.deviations:
+                position = same_place(old_course, self.course, position)
+                self._made = [Made(same_place(old_course, self.course, one.at), one.choice) for one in made]
+            walker = Walker(position, position)
             self._keep(kind, walker, amount=abs(position - before.position), choices=True)
         except Exception:
             self.course, self._made = old_course, old_made
