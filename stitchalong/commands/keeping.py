@@ -8,7 +8,7 @@ from pathlib import Path
 from stitchalong.commands.listings import FORMAT
 from stitchalong.commands.table import columns
 from stitchalong.commands.world import World
-from stitchalong.errors import Exit, StoreError, UsageError
+from stitchalong.errors import Exit, Place, StoreError, UsageError
 from stitchalong.session import Session
 from stitchalong.settings.when import spoken
 from stitchalong.store.copies import Copy, copies, restore
@@ -43,6 +43,10 @@ def _export(asked: Namespace, world: World) -> None:
     store = world.store()
     try:
         piece = store.find(asked.piece)
+        if not asked.replace and Path(asked.file).exists():
+            raise StoreError(
+                "there is a file already", fix="choose another name, or add --replace", place=Place(asked.file)
+            )
         store.pack(piece.id, Path(asked.file), overwrite=asked.replace)
     finally:
         store.close()

@@ -1,4 +1,13 @@
-"""Lists: plans, pieces, where files are kept."""
+"""Lists: plans, pieces, where files are kept.
+
+With `--json` each is one object with `format` (1, raised when it changes) and
+
+- `plans`: a list of `name`, `title`, `about`, `path`, `ships` (false: one's own);
+- `pieces`: a list, the last touched first, of `id`, `uid`, `name`, `title`, `state` (`going`, `finished`, `put away`),
+  `begun` and `touched` (epoch seconds), `position` and `steps` (presses done, and of the whole), `place` (`part`,
+  `edge`, `round`, `stitch`, `step`), `seconds` (spent on it);
+- of `where`: the paths `pieces`, `settings`, `log`, `plans`, `shipped_plans` (null where there are none).
+"""
 
 from __future__ import annotations
 
@@ -130,7 +139,8 @@ def where(piece: PieceSummary) -> str:
     place = json.loads(piece.place)
     if not piece.position:
         return "not begun"
-    return f"round {place['round']}, {place['edge']} edge"
+    part = "" if place["part"] == "main" else f"{place['part']}: "
+    return f"{part}round {place['round']}, {place['edge']} edge"
 
 
 # ---- files --------------------------------------------------------------------------------------

@@ -93,7 +93,7 @@ class World:
         if self.environ.get(PLAIN_VARIABLE, "0").strip() not in ("", "0"):
             return False
         streams = (self.stdin, self.stdout, self.stderr)
-        return all(stream.isatty() for stream in streams) and self.environ.get("TERM", "") != "dumb"
+        return all(stream.isatty() for stream in streams) and self.environ.get("TERM", "") not in ("dumb", "unknown")
 
     def ask(self, question: str) -> bool:
         """Ask for a yes. Only where `somebody_answers`."""
