@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 
 import pytest
 
@@ -180,6 +181,16 @@ def test_help_names_every_word_and_cautions(talk: Talk) -> None:
         if command.word:
             assert any(line.strip().startswith(f"{command.word}: ") for line in said), command.id
     assert "glass splinters" in " ".join(said)
+
+
+def test_every_word_is_answered(talk: Talk) -> None:
+    from stitchalong.settings.commands import commands
+
+    talk.type("30")
+    for command in commands("plain"):
+        if command.word and command.id != "quit":
+            with suppress(UsageError):  # some want more than their word
+                assert talk.type(command.word), command.id
 
 
 def test_warnings_and_remarks_are_switched(talk: Talk) -> None:
