@@ -14,6 +14,11 @@ def say(out: Builder, text: str) -> None:
     out.remarks.append(Remark(out.step, text, own=False))
 
 
+def say_at(out: Builder, step: int, text: str) -> None:
+    """A technique's own word, at a step of the round just closed."""
+    out.remarks.append(Remark(step, text, own=False))
+
+
 def at_band(out: Builder) -> None:
     say(
         out,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stitchalong.fabric import drop_tube, flat_peyote, odd_tube
+from stitchalong.fabric import drop_tube, flat_peyote, odd_tube, weave
 from stitchalong.fabric.moves import Phrase, Phrases
 
 _SAY: dict[str, Phrases] = {
@@ -12,6 +12,10 @@ _SAY: dict[str, Phrases] = {
     "spiral peyote": odd_tube.SAY,
     "drop tube": drop_tube.SAY,
     "drop peyote": drop_tube.SAY,
+    "right-angle weave row": weave.SAY,
+    "right-angle weave ring": weave.SAY,
+    "right-angle weave": weave.SAY,
+    "tubular right-angle weave": weave.SAY,
 }
 
 _LAPS = frozenset(("odd tube", "spiral peyote"))

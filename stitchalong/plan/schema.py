@@ -40,6 +40,7 @@ from stitchalong.plan.fields import (
 )
 from stitchalong.plan.table import Table
 from stitchalong.plan.tables import OWN_STARTS, OWN_STITCHES, PartTable
+from stitchalong.plan.weaves import WEAVE_STARTS, WEAVE_STITCHES
 
 
 class ThreadTable(Table):
@@ -189,8 +190,8 @@ class RemarkTable(Table):
     part: Part | None = Field(None, description="The part of the piece; left out: the first.")
 
 
-STARTS = {"MRAW band": "band", "ring": "ring", "tube": "tube", **{name: name for name in OWN_STARTS}}
-STITCHES = {"peyote": "peyote", **{name: name for name in OWN_STITCHES}}
+STARTS = {"MRAW band": "band", "ring": "ring", "tube": "tube", **{name: name for name in (*OWN_STARTS, *WEAVE_STARTS)}}
+STITCHES = {"peyote": "peyote", **{name: name for name in (*OWN_STITCHES, *WEAVE_STITCHES)}}
 KINDS: dict[str, type[Table]] = {
     "band": BandTable,
     "ring": RingTable,
@@ -200,6 +201,8 @@ KINDS: dict[str, type[Table]] = {
     "reinforce": ReinforceTable,
     **OWN_STARTS,
     **OWN_STITCHES,
+    **WEAVE_STARTS,
+    **WEAVE_STITCHES,
 }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stitchalong.course.bench import Bench
-from stitchalong.course.techniques import flat_peyote, tubes
+from stitchalong.course.techniques import flat_peyote, tubes, weaves
 from stitchalong.course.techniques.row_work import Technique, work_rows
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Foundation, Rows, Work
@@ -16,6 +16,8 @@ _STARTS: dict[str, Begin] = {
     "strung row": flat_peyote.begin,
     "odd tube": tubes.begin_odd,
     "drop tube": tubes.begin_drop,
+    "right-angle weave row": weaves.begin_row,
+    "right-angle weave ring": weaves.begin_ring,
 }
 """by the name that `start` holds in a plan"""
 
@@ -23,6 +25,8 @@ _STITCHES: dict[str, type[Technique]] = {
     "flat peyote": flat_peyote.FlatPeyote,
     "spiral peyote": tubes.SpiralPeyote,
     "drop peyote": tubes.DropPeyote,
+    "right-angle weave": weaves.RightAngleWeave,
+    "tubular right-angle weave": weaves.TubularWeave,
 }
 """by the name that `stitch` holds in a plan"""
 
