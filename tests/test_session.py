@@ -62,7 +62,7 @@ def test_a_press_is_kept_before_it_is_told(store: Store) -> None:
     row = store.piece(session.piece.id)
     assert (row.position, row.redo_to) == (4, 8)
     place = json.loads(row.place)
-    assert place == {"part": "main", "edge": "top", "round": 0, "stitch": 1, "step": 0}
+    assert place == {"part": "main", "edge": "top", "round": 0, "stitch": 1, "step": 0, "laid": ""}
 
 
 def test_an_open_question_stops_a_press_and_says_why(store: Store) -> None:

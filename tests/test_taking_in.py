@@ -85,6 +85,12 @@ def test_a_piece_goes_on_elsewhere(store: Store, parcel: Path) -> None:
     assert Session.take_in(store, parcel).how == "here already"
 
 
+def _behind(lines: Lines, position: int) -> None:
+    """The last event leads behind the end."""
+    lines[1]["piece"].update(redo_to=position)
+    lines[-1]["press"][5] = position
+
+
 FORGED: list[tuple[str, Callable[[Lines], object], str]] = [
     ("no plan", in_plan(lambda data: data.clear()), "is missing"),
     ("a plan that is a list", lambda lines: lines[2]["work"].update(plan_data="[1]"), "its plan is none"),
@@ -98,11 +104,12 @@ FORGED: list[tuple[str, Callable[[Lines], object], str]] = [
     ("a bomb", in_plan(lambda data: data["work"][1].update(height="99999999")), "must be a number of rounds"),
     ("a plan that cannot be stitched", in_plan(lambda data: data["work"][1].update(rounds=["5A"])), "no bead"),
     ("nested without end", lambda lines: lines[2]["work"].update(plan_data="[" * 100_000), "was changed"),
-    ("a place on no edge", in_place(edge="\x1b[2J"), "lies on no edge"),
-    ("a place in no part", in_place(part="lid"), "lies on no edge"),
-    ("a place without a number", in_place(round="5"), "lies outside"),
+    ("a place on no edge", in_place(edge="\x1b[2J"), "does not give"),
+    ("a place in no part", in_place(part="lid"), "does not give"),
+    ("a place without a number", in_place(round="5"), "was changed"),
     ("a place without an edge", lambda lines: lines[1]["piece"].update(place="{}"), "was changed"),
     ("a place of another kind", lambda lines: lines[1]["piece"].update(place="7"), "was changed"),
+    ("a place behind the end", lambda lines: _behind(lines, 10_000), "behind the end"),
     ("a choice of no kind", with_choices([{"choice": "fly"}]), "was changed"),
     ("choices that are none", with_choices({"choice": 1}), "was changed"),
     ("a choice at no place", with_choices([{"choice": "another", "at": float("inf")}]), "was changed"),

@@ -79,6 +79,8 @@ def came_back(session: Session, now: float) -> Iterator[str]:
     if back is None:
         return
     yield f"last worked on {spoken(back.when, now)}, at {back.where}"
+    if back.differs:
+        yield f"mind: {back.differs}"
     yield back.comes_out
     if back.last_beads:
         yield last(back.last_beads)

@@ -70,6 +70,8 @@ def welcome(back: Return, when: str, brief: str) -> Page:
         out = [line("Welcome back", "strong"), *gap] if roomy else []
         out += wrapped(f"You stopped {when}.", width)
         out += wrapped(f"{back.where[0].upper()}{back.where[1:]}.", width, "strong")
+        if back.differs:
+            out += wrapped(f"Mind: {back.differs}.", width, "strong")
         out += gap
         if back.last_beads:
             out += [line("The last beads laid, the latest last:", "dim"), _beads(back, width, glyphs)]

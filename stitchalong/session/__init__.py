@@ -10,10 +10,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Self
 
 from stitchalong.course.compile import COMPILER, compile_plan
+from stitchalong.course.laid import Digests
 from stitchalong.cues.words import USUAL_WARNING
 from stitchalong.plan.checked import build
 from stitchalong.plan.model import Plan
-from stitchalong.session.counting import Counting
+from stitchalong.session.beside import Beside
 from stitchalong.session.values import LARGE_UNDO, LAST_BEADS, Made, Return, Told, place_text
 from stitchalong.store.pieces import Store
 from stitchalong.store.rows import PieceRow
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
 __all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
 
 
-class Session(Counting):
+class Session(Beside):
     """A piece at work."""
 
     @classmethod
@@ -48,7 +49,7 @@ class Session(Counting):
             plan_name=plan_name,
             compiler=COMPILER,
             steps=course.steps,
-            place=place_text(course, 0),
+            place=place_text(Digests(course), 0),
             name=name,
         )
         return cls(store, row, plan, warn=warn)

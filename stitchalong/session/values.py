@@ -9,9 +9,9 @@ from dataclasses import asdict, dataclass
 from stitchalong.course.choices import Choice
 from stitchalong.course.choices import from_data as choices_from_data
 from stitchalong.course.choices import to_data as choices_to_data
-from stitchalong.course.course import Course
+from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Outlook
-from stitchalong.course.walker import address_of
+from stitchalong.course.walker import Address, address_of
 from stitchalong.cues.cue import Cue
 
 LAST_BEADS = 12
@@ -37,6 +37,8 @@ class Told:
     cue: Cue
     message: str = ""
     """something to say in words beside the cue: why nothing happened, what was taken back"""
+    notes: tuple[str, ...] = ()
+    """the stitcher's own notes that were passed"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +51,32 @@ class Return:
     comes_out: str
     last_beads: tuple[str, ...]
     """codes, the nearest last"""
+    differs: str = ""
+    """that the program derives earlier rounds otherwise than when they were laid; empty where it does not"""
 
 
-def place_text(course: Course, position: int) -> str:
-    return json.dumps(asdict(address_of(course, position)))
+def place_text(digests: Digests, position: int) -> str:
+    """The place as it is kept, with a digest of the rounds laid before it."""
+    course = digests.course
+    return json.dumps(asdict(address_of(course, position)) | {"laid": digests.before(course.round_of(position))})
+
+
+@dataclass(frozen=True, slots=True)
+class KeptPlace:
+    """A place as it was kept."""
+
+    address: Address
+    laid: str
+    """digest of the rounds before it"""
+
+    @classmethod
+    def read(cls, text: str) -> KeptPlace:
+        """Raises ValueError, KeyError or TypeError for what is none."""
+        data = json.loads(text)
+        address = Address(**{key: data[key] for key in Address.__dataclass_fields__})
+        if any(type(number) is not int for number in (address.round, address.stitch, address.step)):
+            raise ValueError("a place without its numbers")
+        return cls(address, str(data["laid"]))
 
 
 def made_text(made: Sequence[Made]) -> str:

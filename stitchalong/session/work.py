@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from stitchalong.course.choices import Choice
-from stitchalong.course.compile import compile_plan
+from stitchalong.course.compile import COMPILER, compile_plan
 from stitchalong.course.course import Course
+from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Lookout, Outlook
 from stitchalong.course.strand import last_beads
-from stitchalong.course.walker import Walker, same_place
+from stitchalong.course.walker import Walker, position_of, round_index, same_place
 from stitchalong.cues.cue import Cue
 from stitchalong.cues.words import USUAL_WARNING, arrived, cue_of, refused, taken_back
 from stitchalong.errors import StoreError
 from stitchalong.plan.model import Plan
-from stitchalong.session.values import LAST_BEADS, Made, Return, Told, made_from, made_text, place_text
+from stitchalong.plan.text import shown
+from stitchalong.session.values import LAST_BEADS, KeptPlace, Made, Return, Told, made_from, made_text, place_text
 from stitchalong.store.pieces import Store
 from stitchalong.store.rows import Event, PieceRow
+
+CHECKED_RUNS = 5_000
+"""a place with no more runs of stitches before it is held against its digest whenever one comes back: milliseconds"""
 
 
 class Work:
@@ -28,10 +33,10 @@ class Work:
         self.warn = warn
         self._made = made_from(row.choices)
         self.names = {bead.code: bead.name for bead in plan.beads}
-        self._walker = Walker(row.position, row.redo_to)
         self._compile()
-        if row.position > self.course.steps:
-            raise StoreError(f"the place kept with {row.name} lies behind the end of its plan")
+        self._differs = ""
+        self._walker = self._find_place()
+        self.outlook: Outlook = self.lookout.at(self.position)
         self.came_back = self._where_stopped() if row.position else None
 
     # ---- what stands ----------------------------------------------------------------------------
@@ -51,7 +56,29 @@ class Work:
     def _compile(self) -> None:
         self.course: Course = compile_plan(self.plan, self.choices)
         self.lookout = Lookout(self.course, self.names)
-        self.outlook: Outlook = self.lookout.at(self.position)
+        self._digests = Digests(self.course)
+
+    def _find_place(self) -> Walker:
+        """Where the piece stands: by its address, where the program now derives another course. Raises StoreError."""
+        row, course = self.piece, self.course
+        kept = KeptPlace.read(row.place)
+        index = round_index(course, kept.address.edge, kept.address.round, kept.address.part)
+        position = position_of(course, kept.address)
+        if index is None or position is None:
+            raise StoreError(
+                f"{row.name} stands in round {kept.address.round} on the {shown(kept.address.edge)} edge, "
+                "which its plan does not give",
+                fix="go on with the program it was begun with; the piece is as it was",
+            )
+        checked = row.compiler != COMPILER or course.rounds[index].first_run <= CHECKED_RUNS
+        if position == row.position and not (checked and self._digests.before(index) != kept.laid):
+            self._digests.know(index, kept.laid)
+            return Walker(position, min(row.redo_to, course.steps))
+        self._differs = (
+            "this program derives rounds that you have laid otherwise than they were laid; "
+            "your place is kept by its round and stitch, so hold the last beads against your work"
+        )
+        return Walker(position, position)
 
     def _where_stopped(self) -> Return:
         return Return(
@@ -59,6 +86,7 @@ class Work:
             self._spoken_place(),
             self.outlook.comes_out,
             tuple(last_beads(self.course, self.position, LAST_BEADS)),
+            self._differs,
         )
 
     def _spoken_place(self) -> str:
@@ -80,7 +108,7 @@ class Work:
             self.piece.id,
             self._seq,
             [event],
-            place=place_text(self.course, walker.position),
+            place=place_text(self._digests, walker.position),
             choices=made_text(self._made) if choices else None,
             steps=self.course.steps if choices else None,
         )
@@ -116,13 +144,14 @@ class Work:
         try:
             self._made = made
             self.course = compile_plan(self.plan, self.choices)
+            self._digests = Digests(self.course)
             if self.course.deviations != old_course.deviations:
                 position = same_place(old_course, self.course, position)
                 self._made = [Made(same_place(old_course, self.course, one.at), one.choice) for one in made]
             walker = Walker(position, position)
             self._keep(kind, walker, amount=abs(position - before.position), choices=True)
         except Exception:
-            self.course, self._made = old_course, old_made
+            self.course, self._made, self._digests = old_course, old_made, Digests(old_course)
             raise
         self.lookout = Lookout(self.course, self.names)
         self.outlook = self.lookout.at(walker.position)
