@@ -92,7 +92,7 @@ class Finder:
 
     def __init__(self, lookout: Lookout) -> None:
         self._lookout = lookout
-        self._course = lookout.course
+        self.course = lookout.course
         self._text: bytes | None = None
         self._of_code: dict[str, int] = {}
         self._increases: int | None = None
@@ -103,7 +103,7 @@ class Finder:
     def text(self) -> bytes:
         """The codes of all beads, one byte each."""
         if self._text is None:
-            course = self._course
+            course = self.course
             table = [("".join(stitch.beads).encode(), stitch.steps) for stitch in course.stitches]
             steps = course.run_step
             pieces = []
@@ -126,7 +126,7 @@ class Finder:
     def _ends_of_increases(self) -> int:
         """Bit n: bead n is the last of an increase."""
         if self._increases is None:
-            course = self._course
+            course = self.course
             digits = bytearray(b"0" * (course.beads + 1))
             for run in course.special_runs:
                 stitch = course.stitch_of(run)
@@ -146,7 +146,7 @@ class Finder:
         UsageError where nothing was said, or something that this piece does not have.
         """
         self._check(clues)
-        course = self._course
+        course = self.course
         near = course.beads_before(min(max(kept, 0), course.steps))
         fits: list[Fit] = []
         totals = [0, 0]
@@ -171,7 +171,7 @@ class Finder:
         return Found(tuple(fits), totals[0], totals[1])
 
     def _check(self, clues: Clues) -> None:
-        course = self._course
+        course = self.course
         if not clues.last and clues.since_increase is None and clues.colour is None and clues.round is None:
             raise UsageError(
                 "nothing to go by",
@@ -197,7 +197,7 @@ class Finder:
 
     def _matches(self, codes: tuple[str, ...]) -> tuple[int, int]:
         """(beads after which these were the last, those after which all but one were)."""
-        every = (1 << (self._course.beads + 1)) - 1
+        every = (1 << (self.course.beads + 1)) - 1
         exact, one_off = every, 0
         for back, code in enumerate(reversed(codes)):
             same = (self._beads_of(code) << back) & every
@@ -209,7 +209,7 @@ class Finder:
 
     def _masks(self, clues: Clues) -> Iterator[tuple[int, int]]:
         """(rounds off, beads after which all clues but the beads fit), the better first."""
-        others = (1 << (self._course.beads + 1)) - 1
+        others = (1 << (self.course.beads + 1)) - 1
         if clues.since_increase is not None:
             others &= self._since_increase(clues.since_increase)
         for off in range(NEAR + 1) if clues.round is not None else (0,):
@@ -218,7 +218,7 @@ class Finder:
 
     def _since_increase(self, beads: int) -> int:
         ends = self._ends_of_increases()
-        if beads > self._course.beads:
+        if beads > self.course.beads:
             return 0
         # in these many beads after the end of an increase no other has ended
         covered, width = ends, 1
@@ -232,8 +232,8 @@ class Finder:
         """Beads of the rounds that fit; None where nothing was said of the round."""
         if clues.round is None and clues.edge is None and clues.part is None and clues.colour is None:
             return None
-        digits = bytearray(b"0" * (self._course.beads + 1))
-        for index, item in enumerate(self._course.rounds):
+        digits = bytearray(b"0" * (self.course.beads + 1))
+        for index, item in enumerate(self.course.rounds):
             if clues.part is not None and item.part != clues.part:
                 continue
             if clues.edge is not None and item.edge != clues.edge:
@@ -246,7 +246,7 @@ class Finder:
         return _from_digits(digits)
 
     def _is_of(self, index: int, code: str) -> bool:
-        item = self._course.rounds[index]
+        item = self.course.rounds[index]
         first = item.first_bead - 1
         have = self.text.count(code.encode(), first, first + item.beads)
         return have * _SHARE >= item.beads > 0
@@ -263,7 +263,7 @@ class Finder:
             at = next(at for at, (saw, is_) in enumerate(zip(codes, laid, strict=True)) if saw != is_)
             wrong = len(codes) - 1 - at if backwards else at
         fits = []
-        for position in sorted(positions_after(self._course, bead), key=lambda position: abs(position - kept))[:room]:
+        for position in sorted(positions_after(self.course, bead), key=lambda position: abs(position - kept))[:room]:
             look = self._lookout.at(position)
             left = f"{look.big} {look.big_label}" if look.big is not None else ""
             fits.append(Fit(position, bead, wrong, backwards, off, look.title, look.now, left))

@@ -1,0 +1,176 @@
+"""What lies beside the work: where one might be, beads on the tray, notes, the thread, the time."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import replace
+from itertools import pairwise
+from typing import Any
+
+from stitchalong.course.course import Course
+from stitchalong.course.find import Clues, Finder, Found
+from stitchalong.course.tray import ROUNDS_AHEAD, Finding, Tray, left_over, tray
+from stitchalong.course.walker import Walker
+from stitchalong.cues.cue import Cue
+from stitchalong.errors import UsageError
+from stitchalong.measure.figure import Figure
+from stitchalong.measure.of_course import bead_lengths
+from stitchalong.measure.pace import Pace, pace_of
+from stitchalong.measure.spool import Entry, Reach, Spool, checked_length, reach_words
+from stitchalong.measure.units import Units, hand_length
+from stitchalong.session.taking_out import TakingOut
+from stitchalong.session.values import Told
+from stitchalong.store.journal import Kept
+from stitchalong.store.rows import Note
+
+NOTES_TOLD = 3
+"""of notes passed at once, the nearest so many"""
+PRESSES_TIMED = 600
+QUICKEST = 0.4
+"""seconds a bead; what is counted faster was laid before"""
+
+
+class Beside(TakingOut):
+    """What helps, and does not move the place."""
+
+    _finder: Finder | None = None
+    _notes: list[Note] | None = None
+    _entries: list[Entry] | None = None
+    _spool: tuple[Course, Spool | None] | None = None
+
+    # ---- finding --------------------------------------------------------------------------------
+
+    def find(self, clues: Clues) -> Found:
+        """The places that fit what is seen, best first. Raises UsageError for clues that cannot be."""
+        if self._finder is None or self._finder.course is not self.course:
+            self._finder = Finder(self.lookout)
+        return self._finder.find(clues, self.position)
+
+    # ---- the tray -------------------------------------------------------------------------------
+
+    def tray(self, rounds: int = ROUNDS_AHEAD) -> Tray:
+        """Beads to count out: for this side, this round, the rounds ahead."""
+        return tray(self.lookout, self.position, rounds)
+
+    def left_over(self, on_tray: Mapping[str, int]) -> tuple[Finding, ...]:
+        """What it means that so many beads are left over (or, below 0, missing) of those counted out for the round at
+        hand, or the one that was just finished. Raises UsageError."""
+        before = tray(self.lookout, max(0, self.position - 1), 0).round
+        return left_over(before.needed, on_tray)
+
+    # ---- notes ----------------------------------------------------------------------------------
+
+    @property
+    def notes(self) -> tuple[Note, ...]:
+        """In the order of their places."""
+        if self._notes is None:
+            self._notes = self._store.notes(self.piece.id)
+        return tuple(self._notes)
+
+    def notes_here(self) -> tuple[Note, ...]:
+        """Notes pinned to where the work stands."""
+        return tuple(note for note in self.notes if note.position == self.position)
+
+    def pin_note(self, text: str) -> Note:
+        """Pin a note to the bead that was laid last. Raises StoreError where it says nothing."""
+        note = self._store.add_note(self.piece.id, self.position, text)
+        self._notes = sorted((*self.notes, note), key=lambda one: (one.position, one.id))
+        return note
+
+    def unpin_note(self, note: Note) -> None:
+        """Raises StoreError where it is gone already."""
+        self._store.remove_note(note.id)
+        self._notes = [one for one in self.notes if one.id != note.id]
+
+    def _move(self, kind: str, walker: Walker, message: str = "") -> Told:
+        before = self.position
+        told = super()._move(kind, walker, message)
+        return replace(told, notes=self._passed(before, self.position))
+
+    def _passed(self, before: int, after: int) -> tuple[str, ...]:
+        """Notes passed on the way forward; on the way back those at its end."""
+        if after > before:
+            passed = [note.text for note in self.notes if before < note.position <= after]
+        else:
+            passed = [note.text for note in self.notes if note.position == after]
+        return tuple(passed[-NOTES_TOLD:])
+
+    # ---- the thread -----------------------------------------------------------------------------
+
+    def new_thread(self, millimetres: float) -> Told:
+        """A new thread of this length was begun here. Raises UsageError for a length that cannot be."""
+        return self._say_thread(millimetres, new=True)
+
+    def thread_left(self, millimetres: float) -> Told:
+        """So much of the thread in use hangs out of the work here. Raises UsageError."""
+        return self._say_thread(millimetres, new=False)
+
+    def _say_thread(self, millimetres: float, *, new: bool) -> Told:
+        length = checked_length(millimetres)
+        entries = self.thread_entries()
+        self._keep("thread", self._walker, data=json.dumps({"length": length, "new": new}))
+        self._entries = [*entries, Entry(self.position, length, new)]
+        text = f"{'A new thread of' if new else 'The thread:'} {hand_length(length)}."
+        return Told(self.outlook, Cue(None, text, screen=text), text)
+
+    def thread_entries(self) -> list[Entry]:
+        """What was said of the thread, in order."""
+        if self._entries is None:
+            self._entries = [entry for kept in self._store.told(self.piece.id) if (entry := _entry(kept)) is not None]
+        return self._entries
+
+    def thread(self) -> Reach | None:
+        """The thread at hand; None where nothing was said of it, or the plan does not say how large its beads are."""
+        entries = self.thread_entries()
+        if not entries:
+            return None
+        if self._spool is None or self._spool[0] is not self.course:
+            lengths, _ = bead_lengths(self.plan)
+            self._spool = (self.course, Spool(self.course, lengths) if lengths else None)
+        spool = self._spool[1]
+        return spool.reach(entries, self.position) if spool else None
+
+    def thread_words(self, units: Units = Units.METRIC) -> str:
+        """About how much thread is left and where to change it; empty where that is not known."""
+        reach = self.thread()
+        return reach_words(reach, self.lookout, self.position, units) if reach else ""
+
+    # ---- time -----------------------------------------------------------------------------------
+
+    def seconds_spent(self) -> float:
+        """Time in this piece, pauses left out."""
+        return self._store.piece(self.piece.id).seconds
+
+    def pace(self) -> Pace | None:
+        """Her own pace, from the last presses; None where there are too few."""
+        return pace_of(_gaps(self._store.tail(self.piece.id, PRESSES_TIMED)))
+
+    def time_left(self) -> Figure | None:
+        """Seconds of stitching for what is left of the piece, as a range; None where the pace is not known."""
+        pace = self.pace()
+        return pace.time_for(self.outlook.left_piece) if pace else None
+
+
+def _gaps(kept: list[Kept]) -> list[float]:
+    """Seconds a bead from one press to the next; beads counted at once share the time since the press before."""
+    gaps: list[float] = []
+    for before, after in pairwise(kept):
+        beads = after.event.amount
+        if after.event.kind != "press" or not beads:
+            continue
+        each = (after.at - before.at) / beads
+        if each >= QUICKEST:
+            gaps += [each] * beads
+    return gaps
+
+
+def _entry(kept: Kept) -> Entry | None:
+    """What an event says of the thread; None for other events, and for data that says nothing."""
+    if kept.event.kind != "thread":
+        return None
+    try:
+        data: Any = json.loads(kept.event.data)
+        return Entry(kept.event.position, checked_length(float(data["length"])), bool(data["new"]))
+    except (ValueError, TypeError, KeyError, UsageError):
+        return None
