@@ -225,9 +225,6 @@ def _gone_over(plan: Plan) -> set[str]:
     codes: set[str] = set()
     for item in plan.work:
         if isinstance(item, Peyote):
-            for rule in (item.increase, item.decrease):
-                if rule is not None:
-                    codes.update(
-                        code for code in (rule.over, getattr(rule, "between", None)) if code and code != "ribs"
-                    )
+            for rule in item.rules:
+                codes.update(code for code in (rule.over, getattr(rule, "between", None)) if code and code != "ribs")
     return codes

@@ -8,6 +8,7 @@ from stitchalong.course import hints, starts, techniques
 from stitchalong.course.bench import Bench, Foreseen
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import Course
+from stitchalong.course.cycles import rule_at_work
 from stitchalong.course.deviate import AsLaid, as_laid
 from stitchalong.course.edges import WorkingEdge
 from stitchalong.course.placing import Ground, lay_ruled, lay_written
@@ -212,8 +213,8 @@ def _foresee_rules(bench: Bench, state: WorkingEdge, index: int) -> None:
     """The columns that rules of later work will take part the sides from the beginning."""
     for item in bench.plan.work[index:]:
         if isinstance(item, Peyote) and item.edge == state.name:
-            for rule in (item.increase, item.decrease):
-                if rule is not None and rule.over is not None:
+            for rule in item.rules:
+                if rule.over is not None:
                     state.bounds |= (
                         bench.facing(state.name) if rule.over == "ribs" else bench.code_columns.get(rule.over, set())
                     )
@@ -226,9 +227,7 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
     state = _reach(bench, work, index)
     if not work.rounds:
         return
-    rules = [
-        Stack(rule, state, bench.facing(state.name)) for rule in (work.increase, work.decrease) if rule is not None
-    ]
+    rules = [rule_at_work(rule, state, bench.facing(state.name)) for rule in work.rules]
     reinforce, walk = bench.right_behind(index, work.edge)
     reinforce += work.reinforce
     height = work.height
@@ -245,8 +244,10 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
         hints.at_round(bench.out, state, done, bool(rules))
         ground = _ground(bench, state, number, place)
         runs = _runs(ground, work.rounds[nth], rules, number, last=done + 1 >= (height.most or height.usual))
+        for text in (text for rule in rules for text in rule.remarks(number)):
+            hints.say(bench.out, text)
         before = state.edge  # a rule may have marked columns on it
-        laid = _lay(bench, state, runs, number, place)
+        laid = _lay(bench, state, runs, number, place, frozenset().union(*(rule.unmarked for rule in rules)))
         for rule in rules:
             rule.adopt(before, laid)
         _emit(bench, state, laid)
@@ -265,7 +266,7 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
         )
     cut_short = height.open and done < height.usual
     for rule in () if cut_short else rules:
-        rule.refuse_unused(work, state.number, bench.place(index, key=rule.word))
+        rule.refuse_unused(work, state.number, bench.place(index, key=rule.key))
 
 
 def _ground(bench: Bench, state: WorkingEdge, number: int, place: Place) -> Ground:
@@ -289,13 +290,20 @@ def _runs(ground: Ground, spec: PlanRound, rules: Sequence[Stack], number: int, 
     return lay_ruled(ground, spec, claimed)
 
 
-def _lay(bench: Bench, state: WorkingEdge, runs: list[Run], number: int, place: Place) -> Laid:
+def _lay(
+    bench: Bench,
+    state: WorkingEdge,
+    runs: list[Run],
+    number: int,
+    place: Place,
+    unmarked: frozenset[int] = frozenset(),
+) -> Laid:
     real = AsLaid(runs)
     if number:
         real = as_laid(runs, bench.deviating(state.name, number), state.turn, bench.codes, place)
     if not any(make.beads for make, _ in real.runs):
         raise PlanError("a round with no bead", fix=f"the last round that works is {number - 1}", place=place)
-    laid = lay(state.edge, real.runs, state.bounds, bench.new_column, strays=real.strays, lost=real.lost)
+    laid = lay(state.edge, real.runs, state.bounds, bench.new_column, strays=real.strays, lost=real.lost | unmarked)
     if laid.parting:
         _learn(bench, state, laid)
     return laid
@@ -363,7 +371,8 @@ def _close(
     if hangs:
         if walked:
             out.add(Kind.WALK, detail=str(walked))
-        out.add(Kind.STEP_UP, detail="walked" if walked else str(end.passes))
+        passes = end.own + sum(state.beads_of(state.turn + nth) for nth in range(end.empty + 1))
+        out.add(Kind.STEP_UP, detail="walked" if walked else str(passes))
     out.close_round(
         part=bench.part,
         edge=state.name,

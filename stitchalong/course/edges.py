@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 
 from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.peyote import Laid, carried
+from stitchalong.fabric.stitch import Kind
 
 Seed = tuple[int, int, int]
 """(level, place in halves, column): a column that is known to matter before anything stands in it"""
@@ -133,6 +134,18 @@ class WorkingEdge:
         if self.stepped or not level:
             return self.foot(0 if canonical else self.turn, level)
         return self.foot(0 if canonical else self.turn_before, level - 1)
+
+    def beads_of(self, up: int) -> int:
+        """Beads passed to go through this up bead: more than one where several are laid as one."""
+        if not self.levels or all(make.kind is not Kind.GROUP for make, _, _ in self.levels[-1].laid.runs):
+            return 1
+        step = self.levels[-1]
+        space = step.laid.space_of((up + step.turned) % step.laid.edge.size)
+        for make, count, _ in step.laid.runs:
+            if space < count:
+                return len(make.beads) if make.kind is Kind.GROUP else 1
+            space -= count
+        raise AssertionError(up)
 
     def up_codes(self, level: int | None = None) -> list[str]:
         """Codes of the up beads in canonical order."""

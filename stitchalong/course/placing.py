@@ -57,6 +57,8 @@ def make_of(lay: Lay) -> Make:
             return Make.single(lay.codes[0])
         case "together":
             return Make.together(lay.codes)
+        case "as one":
+            return Make.as_one(lay.codes)
         case "picot":
             return Make.picot(lay.codes)
         case "corner":

@@ -12,14 +12,14 @@ from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.peyote import Laid
 from stitchalong.fabric.stitch import NO_BEAD, Kind, Make
-from stitchalong.plan.model import Decrease, Increase, Peyote, Ruled, Written
+from stitchalong.plan.model import Corners, Decrease, Increase, Peyote, Rule, Ruled, Written
 
 
 @dataclass(slots=True)
 class Stack:
     """A rule at work: pairs (or empty spaces) stacked in columns."""
 
-    rule: Increase | Decrease
+    rule: Rule
     state: WorkingEdge
     facing: frozenset[int]
     columns: set[int] = field(default_factory=set)
@@ -30,7 +30,21 @@ class Stack:
 
     @property
     def word(self) -> str:
-        return "increase" if isinstance(self.rule, Increase) else "decrease"
+        return {Increase: "increase", Decrease: "decrease", Corners: "corner"}[type(self.rule)]
+
+    @property
+    def key(self) -> str:
+        """The rule's key in the plan."""
+        return "corners" if isinstance(self.rule, Corners) else self.word
+
+    @property
+    def unmarked(self) -> frozenset[int]:
+        """Spaces of the round at hand in which a column of the rule begins although the count does not change."""
+        return frozenset()
+
+    def remarks(self, number: int) -> Sequence[str]:
+        """What is said before this round, once its spaces are claimed."""
+        return ()
 
     def claims(self, ground: Ground, ruled: Ruled, number: int, last: bool) -> dict[int, Make]:
         """The spaces that the rule takes in this round. Raises PlanError where it cannot begin or go on."""
@@ -77,7 +91,7 @@ class Stack:
 
     def _begin(self, ground: Ground, number: int, last: bool) -> list[int]:
         rule = self.rule
-        if isinstance(rule, Increase) and rule.every_space:
+        if not isinstance(rule, Decrease) and rule.every_space:
             return list(range(ground.edge.size))
         if rule.sides is not None:
             return _counted_places(ground, rule.sides, self.word)

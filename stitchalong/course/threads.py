@@ -14,6 +14,8 @@ from stitchalong.fabric import band
 from stitchalong.fabric.stitch import Kind, Stitch
 
 _KEPT = 32
+_RULED = frozenset(("fill", "peyote"))
+"""techniques whose passes follow from the round below"""
 
 
 class RoundView:
@@ -104,11 +106,30 @@ class RoundView:
             return below._base + band.bottom((begin + 1 - nth) % units, units)
         return below.up((begin + nth) % self.round.spaces)
 
+    def passed(self, nth: int) -> list[int]:
+        """The beads passed to go through up bead `nth` that the round leaves: all of those that are one."""
+        up = self.up(nth)
+        if self.round.technique not in _RULED:
+            return [up]
+        space, _ = self._find_up(nth % self.ups)
+        beads = self.beads_in(space)
+        return beads if len(beads) > 1 and self.stitch_in(space).kind is Kind.GROUP else [up]
+
+    def stitch_in(self, space: int) -> Stitch:
+        """The stitch that fills a space."""
+        return self._stitches[bisect_right(self._space_at, space) - 1]
+
+    def close(self, space: int) -> list[int]:
+        """The beads passed to close a space: its up bead."""
+        if self.round.technique == "fill":
+            return [self.lower((space + 1) % self.round.spaces)]
+        return self.below.passed((self.round.begin + space + 1) % self.round.spaces)
+
     def zigzag(self, spaces: int) -> Iterator[int]:
         """The way along the edge: the beads of each space, then the up bead that closes it."""
         for space in range(spaces):
             yield from self.beads_in(space)
-            yield self.lower((space + 1) % self.round.spaces)
+            yield from self.close(space)
 
     # ---- passes ---------------------------------------------------------------------------------
 
@@ -124,7 +145,7 @@ class RoundView:
             return []
         if stitch.visits_space:
             space = self._space_at[self._run_index(run)] + nth
-            return [self.lower((space + 1) % self.round.spaces)]
+            return self.close(space)
         match stitch.kind:
             case Kind.STEP_UP:
                 return self._step_up(run, stitch)
@@ -187,7 +208,7 @@ class RoundView:
         empty = 0
         while not self.first_up_in(empty):
             empty += 1
-        passed = [self.lower(nth + 1) for nth in range(empty)]
+        passed = [bead for space in range(empty) for bead in self.close(space)]
         return passed + self.beads_in(empty)[: self.first_up_in(empty)]
 
     def _walked(self) -> int:
@@ -216,7 +237,7 @@ class RoundView:
         while view.round.technique != "band":
             space, which = view._find_up(nth % view.ups)
             way.extend(view.beads_in(space)[which + 1 :])
-            way.append(view.lower((space + 1) % view.round.spaces))
+            way.extend(view.close(space))
             nth = view.foot(space + 1)
             view = view.below
         return way, nth

@@ -83,6 +83,11 @@ class Make:
         return Make(Kind.PAIR, codes, tuple(range(len(codes))))
 
     @staticmethod
+    def as_one(codes: tuple[str, ...]) -> Make:
+        """Beads laid side by side that are passed through together: one up bead in all but number."""
+        return Make(Kind.GROUP, codes, (len(codes) - 1,))
+
+    @staticmethod
     def picot(codes: tuple[str, ...]) -> Make:
         """Only the tip, the middle bead, is an up bead."""
         return Make(Kind.PICOT, codes, (len(codes) // 2,))

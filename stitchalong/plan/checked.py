@@ -15,9 +15,6 @@ from stitchalong.plan.foundations import MAX_ROUNDS, foundation, height_of, rows
 from stitchalong.plan.model import (
     FIRST_PART,
     Bead,
-    Decrease,
-    Increase,
-    Lay,
     Peyote,
     Plan,
     Reinforce,
@@ -30,7 +27,8 @@ from stitchalong.plan.model import (
     WalkAlong,
     Work,
 )
-from stitchalong.plan.notation import parse_lay, parse_round
+from stitchalong.plan.notation import parse_round
+from stitchalong.plan.rules import corners, decrease, increase
 from stitchalong.plan.sizes import even_sides, resized
 from stitchalong.plan.starts import band, strung
 from stitchalong.plan.text import shown
@@ -136,53 +134,13 @@ class _Builder(Desk):
             if edge != "bottom":
                 self.fault((*path, "fill"), "`fill` belongs to the bottom edge of a band", 'edge = "bottom"')
         height = height_of(self, entry, path, len(rounds))
-        increase = self.increase(entry["increase"], (*path, "increase")) if "increase" in entry else None
-        decrease = self.decrease(entry["decrease"], (*path, "decrease")) if "decrease" in entry else None
+        grow = increase(self, entry["increase"], (*path, "increase")) if "increase" in entry else None
+        shrink = decrease(self, entry["decrease"], (*path, "decrease")) if "decrease" in entry else None
+        turn = corners(self, entry["corners"], (*path, "corners")) if "corners" in entry else None
         read = tuple(round for round in rounds if round is not None)
         if len(read) < len(rounds) or height is None:
             return None
-        return Peyote(edge, read, height, increase, decrease, fill, entry.get("reinforce", False))
-
-    # ---- rules --------------------------------------------------------------------------------
-
-    def increase(self, entry: Mapping[str, Any], path: Path) -> Increase:
-        self.one_of(entry, ("over", "between", "sides", "at"), path)
-        pair: list[Lay] = []
-        for index, text in enumerate(entry.get("with", ())):
-            at = (*path, "with", index)
-            lay = self.notation(parse_lay, text, at)
-            if lay is not None and lay.form not in ("together", "corner"):
-                self.fault(at, f"`{text}` does not increase", "two beads in one space do, as in `MM`")
-            elif lay is not None:
-                pair.append(lay)
-        self.known({entry[key] for key in ("over", "between") if key in entry} - {"ribs"}, path)
-        return Increase(
-            over=entry.get("over"),
-            between=entry.get("between"),
-            sides=_sides(entry),
-            every_space="at" in entry,
-            pair=tuple(pair),
-            from_round=entry.get("from_round"),
-            rounds=entry.get("rounds"),
-        )
-
-    def decrease(self, entry: Mapping[str, Any], path: Path) -> Decrease:
-        self.one_of(entry, ("over", "sides"), path)
-        self.known({entry[key] for key in ("over",) if key in entry} - {"ribs"}, path)
-        return Decrease(entry.get("over"), _sides(entry), entry.get("from_round"), entry.get("rounds"))
-
-    def one_of(self, entry: Mapping[str, Any], keys: Sequence[str], path: Path) -> None:
-        given = [key for key in keys if key in entry]
-        names = ", ".join(f"`{key}`" for key in keys)
-        if not given:
-            self.fault(path, f"this rule does not say where: it needs one of {names}")
-        elif len(given) > 1:
-            self.fault(path, f"this rule says where in {len(given)} ways", f"keep one of {names}")
-
-
-def _sides(entry: Mapping[str, Any]) -> tuple[int, ...] | int | None:
-    sides = entry.get("sides")
-    return tuple(sides) if isinstance(sides, list) else sides
+        return Peyote(edge, read, height, grow, shrink, fill, entry.get("reinforce", False), turn)
 
 
 __all__ = ["MAX_ROUNDS", "build", "even_sides", "resized"]

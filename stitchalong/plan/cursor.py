@@ -18,7 +18,7 @@ NUMERALS = {
     )
 }
 _WORDS = (
-    *("no", "bead", "beads", "stitch", "stitches", "picot", "corner", "together"),
+    *("no", "bead", "beads", "stitch", "stitches", "picot", "corner", "together", "as", "one"),
     *("to", "before", "after", "beside", "rib", "ribs", "marker", "end", "middle", "over"),
     *("repeat", "from", "more", "times", "around", "once", "twice"),
 )

@@ -17,10 +17,10 @@ FIRST_PART = "main"
 
 @dataclass(frozen=True, slots=True)
 class Lay:
-    """`5A`, `BB x 3`, `picot DDD`, `corner CCC`, `no bead x 2`: so many equal stitches."""
+    """`5A`, `BB x 3`, `TT as one`, `picot DDD`, `corner CCC`, `no bead x 2`: so many equal stitches."""
 
     form: str
-    """`single`, `together`, `picot`, `corner` or `no bead`"""
+    """`single`, `together`, `as one` (several beads that are one up bead), `picot`, `corner` or `no bead`"""
     codes: tuple[str, ...]
     """one stitch's beads in the order picked up; empty for `no bead`"""
     count: int = 1
@@ -212,6 +212,31 @@ class Decrease:
     sides: tuple[int, ...] | int | None = None
     from_round: int | None = None
     rounds: int | None = None
+    way: str = "every round"
+    """`every round`; `single` (no bead, then one over the gap), `gradual` (then two thin ones as one) or `double` (the
+    two spaces beside the bead of the column, then one over it)"""
+    lay: Lay | None = None
+    """what is laid over the gap; None: the round's own fill, with `gradual` two of it as one"""
+
+
+@dataclass(frozen=True, slots=True)
+class Corners:
+    """Corner codes of a disc: how many beads stand at a corner, round after round, over again."""
+
+    codes: tuple[tuple[int, ...], ...]
+    """of each corner in turn; 0 means that the corner is a bead in that round, not a space"""
+    over: str | None = None
+    """a bead code, or `ribs`"""
+    sides: tuple[int, ...] | int | None = None
+    every_space: bool = False
+    lays: tuple[Lay, ...] = ()
+    """what is laid in the rounds that lay something at a corner, in order; one single bead: all corner beads are of its
+    code; empty: the round's own fill"""
+    from_round: int | None = None
+    rounds: int | None = None
+
+
+Rule = Increase | Decrease | Corners
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,6 +266,12 @@ class Peyote:
     """what fills the spaces between the bottom beads of a band, once, as round 0 of that edge"""
     reinforce: bool = False
     """the last round is passed through once more"""
+    corners: Corners | None = None
+
+    @property
+    def rules(self) -> tuple[Rule, ...]:
+        """Those that there are."""
+        return tuple(rule for rule in (self.increase, self.decrease, self.corners) if rule is not None)
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,20 +24,19 @@ from stitchalong.plan.fields import (
     Millimetres,
     Notation,
     Notations,
-    Over,
     Part,
     Price,
     RoundNumber,
     RoundOrBirth,
     Say,
     Sides,
-    Stretches,
     Title,
     Units,
     Words,
     folded,
     framed,
 )
+from stitchalong.plan.rule_tables import Corners, DecreaseTable, IncreaseTable
 from stitchalong.plan.table import Table
 from stitchalong.plan.tables import OWN_STARTS, OWN_STITCHES, PartTable
 from stitchalong.plan.weaves import WEAVE_STARTS, WEAVE_STITCHES
@@ -118,31 +117,6 @@ class TubeTable(PartTable):
     beads: Notation = Field(description="The beads strung, an even number, six or more: 20A.", examples=["20A"])
 
 
-class IncreaseTable(Table):
-    """Pairs stacked in columns. Exactly one of over, between, sides and at says where."""
-
-    over: Over | None = Field(None, description="Over the beads of this code, or over the ribs of the other edge.")
-    between: Code | None = Field(None, description="In the middle between two beads of this code.")
-    sides: Stretches | None = Field(None, description="By counting: how many sides, or the singles before each pair.")
-    at: Literal["every space"] | None = Field(None, description="In every space.")
-    with_: Notations | None = Field(
-        None, alias="with", description="What is laid, MM; or a list, one for each round, worked over again."
-    )
-    from_round: RoundNumber | None = Field(None, description="The first round of this edge that increases.")
-    rounds: RoundNumber | None = Field(None, description="How many rounds it lasts; left out: to the end.")
-
-
-class DecreaseTable(Table):
-    """Spaces passed without a bead, in columns. Exactly one of over and sides says where."""
-
-    over: Over | None = Field(None, description="Over the beads of this code, or over the ribs.")
-    sides: Stretches | None = Field(
-        None, description="By counting: how many sides, or the singles before each empty space."
-    )
-    from_round: RoundNumber | None = Field(None, description="The first round of this edge that decreases.")
-    rounds: RoundNumber | None = Field(None, description="How many rounds it lasts; left out: to the end.")
-
-
 class PeyoteTable(Table):
     """Rounds of peyote hung from an edge."""
 
@@ -159,6 +133,7 @@ class PeyoteTable(Table):
     usual: RoundNumber | None = Field(None, description="How many rounds an open height usually has.")
     increase: IncreaseTable | None = Field(None, description="Pairs stacked in columns.")
     decrease: DecreaseTable | None = Field(None, description="Spaces passed without a bead, in columns.")
+    corners: Corners | None = Field(None, description="Corner codes of a disc: 2-1-0, or a table with its place.")
     fill: Notation | None = Field(
         None, description="On the bottom edge of a band: what fills the spaces between the bottom beads."
     )

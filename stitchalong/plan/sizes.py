@@ -187,7 +187,7 @@ def _marker(plan: Plan, codes: Sequence[str]) -> str | None:
 
 def _gone_over(plan: Plan) -> set[str]:
     """Codes that rules name as places."""
-    rules = [rule for work in plan.work if isinstance(work, Peyote) for rule in (work.increase, work.decrease) if rule]
+    rules = [rule for work in plan.work if isinstance(work, Peyote) for rule in work.rules]
     return {code for rule in rules for code in (rule.over, getattr(rule, "between", None)) if code}
 
 

@@ -48,7 +48,7 @@ class StitchReader(Cursor):
         return Until(lay, target.text, before, self.span_from(start))
 
     def lay(self) -> Lay:
-        """lay := (single | together | picot | corner | nobead) ["x" number]"""
+        """lay := (single | together | asone | picot | corner | nobead) ["x" number]"""
         token = self.peek()
         lay = self.no_bead() or self.kinded() or self.beads()
         if lay is None:
@@ -105,6 +105,7 @@ class StitchReader(Cursor):
         """single := [number | "(" number ")"] code
 
         together := codes ["together"] | number code "together"
+        asone := codes "as" "one" | number code "as" "one"
         """
         start = self.peek().start
         number: Token | None
@@ -122,6 +123,10 @@ class StitchReader(Cursor):
                 raise self.wrong(self.span_from(start), "this count has no group", "put brackets around it: `(…) x 3`")
             raise self.unexpected(self.peek(), f"a bead code after `{shown(number.text, 12)}`")
         together = self.word("together")
+        one = None if together else self.word("as")
+        if one is not None and not self.word("one"):
+            raise self.unexpected(self.peek(), "`one` after `as`")
+        together = together or one
         text, span = codes.text, self.span_from(start)
         if number and len(text) > 1:
             raise self.wrong(span, f"`{shown(number.text + text)}` can be read two ways", _either(number.text, text))
@@ -129,11 +134,12 @@ class StitchReader(Cursor):
             return Lay("single", (text,), self.number(number) if number else 1)
         beads = (text,) * self.number(number, MAX_TOGETHER) if number else tuple(text)
         if len(beads) == 1:
-            raise self.wrong(span, "one bead alone cannot be together", f"write `{text}` or `2{text} together`")
+            words = "as one" if one else "together"
+            raise self.wrong(span, f"one bead alone cannot be {words}", f"write `{text}` or `2{text} {words}`")
         self.few(beads, span)
         if len(beads) > 2 and not together:
             raise self.wrong(span, f"`{text}` does not say what kind of stitch it is", _ask(text))
-        return Lay("together", beads)
+        return Lay("as one" if one else "together", beads)
 
     def few(self, beads: tuple[str, ...], span: tuple[int, int]) -> None:
         if len(beads) > MAX_TOGETHER:

@@ -70,6 +70,8 @@ def _stitch(lay: Lay) -> str:
         return lay.form
     if lay.form in ("picot", "corner"):
         return f"{lay.form} {codes}"
+    if lay.form == "as one":
+        return f"{codes} as one"
     return f"{codes} together" if len(codes) > 2 else codes
 
 
@@ -127,8 +129,8 @@ def _stitch_aloud(lay: Lay, one: str = "one ") -> str:
     if len(set(codes)) == 1:
         beads = f"{number_aloud(len(codes))} {codes[0]}"
     else:
-        beads = " and ".join(codes) if lay.form == "together" else listed(codes, "and")
-    return f"{beads} together" if lay.form == "together" else f"a {lay.form} of {beads}"
+        beads = " and ".join(codes) if lay.form in ("together", "as one") else listed(codes, "and")
+    return f"{beads} {lay.form}" if lay.form in ("together", "as one") else f"a {lay.form} of {beads}"
 
 
 def _times(count: int) -> str:

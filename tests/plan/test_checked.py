@@ -216,7 +216,7 @@ PEYOTES = [
     ('rounds = "C"\nincrease = "over M"', '`increase` must be a table, not "over M"'),
     ('rounds = "C"\ndecrease = {}', "needs one of `over`, `sides`"),
     ('rounds = "C"\ndecrease = { over = "Z" }', "bead `Z` is not in the palette"),
-    ('rounds = "C"\ndecrease = { over = "M", with = "MM" }', "unknown key `with`"),
+    ('rounds = "C"\ndecrease = { over = "M", with = "MM" }', "nothing is laid where the space stays empty"),
     ('rounds = "C"\nunits = 28', "`units` belongs to an MRAW band, not to peyote"),
     ('rounds = "C"\nbeads = "6A"', "`beads` belongs to a ring, a tube"),
     ('rounds = "C"\nwalk = 3', "`walk` belongs to walking along, not to peyote"),
