@@ -39,8 +39,6 @@ class Told:
     """something to say in words beside the cue: why nothing happened, what was taken back"""
     notes: tuple[str, ...] = ()
     """the stitcher's own notes that were passed"""
-    notes: tuple[str, ...] = ()
-    """the stitcher's own notes that were passed"""
 
 
 @dataclass(frozen=True, slots=True)
