@@ -131,6 +131,8 @@ class Course:
     deviations: tuple[Deviation, ...] = ()
     """where the piece differs from its plan, in the order accepted"""
     _round_steps: list[int] = field(default_factory=list, compare=False)
+    _edges: dict[str, tuple[str, ...]] = field(default_factory=dict, compare=False)
+    """part -> its edges; filled when somebody asks"""
 
     @property
     def steps(self) -> int:
@@ -183,11 +185,19 @@ class Course:
     @property
     def part_names(self) -> tuple[str, ...]:
         """The parts in the order they are begun."""
-        return tuple(dict.fromkeys(item.part for item in self.rounds))
+        return tuple(self._edges_by_part())
 
     def edges_of(self, part: str) -> tuple[str, ...]:
         """The edges of a part in the order they are worked."""
-        return tuple(dict.fromkeys(item.edge for item in self.rounds if item.part == part))
+        return self._edges_by_part().get(part, ())
+
+    def _edges_by_part(self) -> dict[str, tuple[str, ...]]:
+        if not self._edges:
+            found: dict[str, dict[str, None]] = {}
+            for item in self.rounds:
+                found.setdefault(item.part, {})[item.edge] = None
+            self._edges.update({part: tuple(edges) for part, edges in found.items()})
+        return self._edges
 
     def decision_at(self, position: int) -> Decision | None:
         """The open question that must be answered before the step after this position."""

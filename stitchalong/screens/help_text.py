@@ -5,6 +5,7 @@ from __future__ import annotations
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.lines import BLANK, Line, Span, line, wrapped
 from stitchalong.screens.panels import Page
+from stitchalong.settings.cautions import CAUTIONS
 from stitchalong.settings.commands import Scope, by_group, key_words
 
 READING = (
@@ -12,18 +13,6 @@ READING = (
     ("(M+M)", "Beads laid together in one space."),
     ("( )", "A space passed without a bead."),
     ("step-up", "An action without a bead: one key, like a bead."),
-)
-
-CAUTIONS = (
-    "Needles: count them in and out, keep them on a magnet or in a cushion, never in your mouth.",
-    "A bead that breaks leaves glass splinters. Cover it with your hand and protect your eyes before you break one.",
-    "Beads, needles and cut threads are small parts: keep them away from small children and from animals.",
-    "Eyes: look up and far away now and then, and mind the light. Hands: take breaks, change your grip, and stop "
-    "when it hurts.",
-    "A ring that is too tight cuts off the blood: measure warm, late in the day, and take off what pinches or makes "
-    "the finger pale.",
-    "This program counts; it is no judge of safety. Local rules, and those who know them (doctors, product safety, "
-    "the maker of your materials), come first.",
 )
 
 
