@@ -1,0 +1,122 @@
+"""From a plan to a form: measures, doubts, what cannot be."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+
+import numpy as np
+import pytest
+
+from stitchalong.course.compile import compile_plan
+from stitchalong.errors import UsageError
+from stitchalong.form.whole import form_of
+from stitchalong.plan.read import read_text
+from tests.form.samples import disc, fins, formed, plan_of, tube
+
+
+def _plan(bead: str, more: str = "") -> str:
+    return (
+        f'title = "t"\n[beads.A]\nname = "a"\ncolour = "#102030"\n{bead}\n{more}'
+        '[[work]]\nstart = "tube"\nbeads = "12A"\n[[work]]\nstitch = "peyote"\nrounds = ["A", "A"]\n'
+    )
+
+
+def test_a_larger_bead_makes_the_same_piece_larger() -> None:
+    """Similar beads make similar pieces: measures three times as large, all lengths three times as large."""
+    small, large = (
+        read_text(_plan(f"width = {1.6 * times}\nlength = {1.3 * times}"), "t.toml").plan for times in (1, 3)
+    )
+    one, other = formed(small), formed(large)
+    assert np.ptp(other.points, axis=0) == pytest.approx(3 * np.ptp(one.points, axis=0), rel=0.01)
+
+
+def test_without_measures_there_is_no_form() -> None:
+    plan = read_text(_plan(""), "t.toml").plan
+    with pytest.raises(UsageError, match=r"the form needs a bead's measures.*bead A"):
+        form_of(compile_plan(plan), plan)
+
+
+def test_a_bead_without_measures_is_drawn_as_large_as_the_others() -> None:
+    more = '[beads.B]\nname = "b"\ncolour = "#ffffff"\nsize = "11/0"\nshape = "cylinder"\n'
+    plan = read_text(_plan("", more), "t.toml").plan
+    form = form_of(compile_plan(plan), plan)
+    assert form.materials[0].across == form.materials[1].across == 1.6
+    assert any("bead A is drawn as large as the others" in doubt for doubt in form.doubts)
+
+
+def test_nothing_stitched_nothing_seen() -> None:
+    plan = tube(12, 2)
+    with pytest.raises(UsageError, match="no bead is stitched yet"):
+        form_of(compile_plan(plan), plan, beads=0)
+
+
+def test_more_beads_than_there_are_is_the_whole() -> None:
+    plan = tube(12, 2)
+    assert form_of(compile_plan(plan), plan, beads=10_000).beads == 24
+
+
+def test_what_was_not_tried_is_said() -> None:
+    rounded = formed(tube(12, 2, "R"))
+    assert any("rounded ends" in doubt for doubt in rounded.doubts)
+    full = formed(disc(5, (2,), 4))
+    assert any("one likely form" in doubt for doubt in full.doubts)
+    passed = formed(
+        plan_of(
+            'start = "tube" ;; beads = "16A"', 'stitch = "peyote" ;; rounds = ["*A, no bead; repeat from * around"]'
+        )
+    )
+    assert any("spaces passed" in doubt for doubt in passed.doubts)
+    assert formed(tube(12, 2)).doubts == ()
+
+
+def test_a_form_that_goes_against_the_rule_says_so() -> None:
+    """3-2-2-1-0 with four corners is published as flat (beads-making.com/beaded-square-box), and by its angles it is;
+    the model, in which nothing gives, folds it."""
+    form = formed(disc(4, (3, 2, 2, 1, 0), 12))
+    assert any(doubt.endswith("real work gives a little, and this does not") for doubt in form.doubts)
+
+
+def test_progress_is_told() -> None:
+    heard: list[float] = []
+    plan = tube(12, 4)
+    form_of(compile_plan(plan), plan, told=heard.append)
+    assert heard == sorted(heard)
+    assert 0 < heard[0] < heard[-1] <= 1
+
+
+def test_colours_and_stops() -> None:
+    plan = fins(4, 3, 2)
+    course = compile_plan(plan)
+    form = form_of(course, plan)
+    assert form.stops[-1] == form.beads == course.beads
+    assert form.stops[0] == 4 * 15
+    markers = [code for code in "".join(form.materials[at].code for at in form.material.tolist()) if code == "M"]
+    assert len(markers) >= 3
+    assert {one.code: one.colour for one in form.materials}["M"] == (0xE0, 0xB0, 0x20)
+
+
+def _run(script: str) -> str:
+    done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True, timeout=60)
+    return done.stdout
+
+
+def test_without_numpy_it_says_how_to_get_it() -> None:
+    out = _run(
+        "import sys; sys.modules['numpy'] = None\n"
+        "from stitchalong import form\n"
+        "from stitchalong.errors import UsageError\n"
+        "print(form.ready())\n"
+        "try:\n    form.require()\nexcept UsageError as error:\n    print(error)\n"
+    )
+    assert out.startswith("False\n")
+    assert 'pip install "stitchalong[form]"' in out
+
+
+def test_nothing_heavy_is_loaded_before_a_form_is_asked_for() -> None:
+    out = _run(
+        "import sys, stitchalong.form, stitchalong.form.view, stitchalong.form.bonds; print('numpy' in sys.modules)"
+    )
+    assert out == "False\n"
+    whole = _run("import sys, stitchalong.form.whole, stitchalong.form.cells; print(*sys.modules)")
+    assert not {"textual", "pydantic", "sqlite3", "rich"} & set(whole.split())
