@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stitchalong.fabric import drop_tube, flat_peyote, odd_tube, weave
+from stitchalong.fabric import drop_tube, flat_peyote, herringbone, ladder, odd_tube, weave
 from stitchalong.fabric.moves import Phrase, Phrases
 
 _SAY: dict[str, Phrases] = {
@@ -16,6 +16,9 @@ _SAY: dict[str, Phrases] = {
     "right-angle weave ring": weave.SAY,
     "right-angle weave": weave.SAY,
     "tubular right-angle weave": weave.SAY,
+    "ladder": ladder.SAY,
+    "herringbone": herringbone.SAY,
+    "tubular herringbone": herringbone.SAY,
 }
 
 _LAPS = frozenset(("odd tube", "spiral peyote"))

@@ -13,7 +13,7 @@ from stitchalong.plan.starts import strand
 MAX_ROUNDS = 20_000
 """rounds listed in one plan"""
 
-CODES: frozenset[str] = frozenset()
+CODES = frozenset(("turning_bead",))
 """options that hold one bead code"""
 STRANDS = frozenset(("pattern",))
 """options that hold beads in the order picked up"""

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from pydantic import Field
 
-from stitchalong.plan.fields import Notation
+from stitchalong.plan.fields import Code, Notation
 from stitchalong.plan.table import Table
 from stitchalong.plan.tables import PartTable, RoundsTable, RowsTable, named
 
@@ -48,14 +48,46 @@ class TubularWeaveTable(RoundsTable):
     stitch: named("tubular right-angle weave") = Field(description="What is stitched.")  # type: ignore[valid-type]
 
 
+# ---- ladders ------------------------------------------------------------------------------------
+
+
+class LadderTable(PartTable):
+    """Start: beads stitched side by side; row 1."""
+
+    said: ClassVar[str] = "a ladder"
+    start: named("ladder") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    beads: Notation = Field(description="The beads in order, two or more: 8A.", examples=["8A"])
+    joined: bool = Field(False, description="true: the ladder is joined into a ring.")
+
+
+class HerringboneTable(RowsTable):
+    """Rows of herringbone, to and fro. A row is written stitch by stitch, two beads each."""
+
+    said: ClassVar[str] = "herringbone"
+    stitch: named("herringbone") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    turning_bead: Code | None = Field(
+        None, description="The small bead with which each turn is made. Left out: under the thread at the edge."
+    )
+
+
+class TubularHerringboneTable(RoundsTable):
+    """Rounds of herringbone. A round is written stitch by stitch, two beads each."""
+
+    said: ClassVar[str] = "tubular herringbone"
+    stitch: named("tubular herringbone") = Field(description="What is stitched.")  # type: ignore[valid-type]
+
+
 WEAVE_STARTS: dict[str, type[Table]] = {
     "right-angle weave row": WeaveRowTable,
     "right-angle weave ring": WeaveRingTable,
+    "ladder": LadderTable,
 }
 """by the name that `start` holds"""
 
 WEAVE_STITCHES: dict[str, type[Table]] = {
     "right-angle weave": WeaveTable,
     "tubular right-angle weave": TubularWeaveTable,
+    "herringbone": HerringboneTable,
+    "tubular herringbone": TubularHerringboneTable,
 }
 """by the name that `stitch` holds"""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stitchalong.course.bench import Bench
-from stitchalong.course.techniques import flat_peyote, tubes, weaves
+from stitchalong.course.techniques import flat_peyote, ladders, tubes, weaves
 from stitchalong.course.techniques.row_work import Technique, work_rows
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Foundation, Rows, Work
@@ -18,6 +18,7 @@ _STARTS: dict[str, Begin] = {
     "drop tube": tubes.begin_drop,
     "right-angle weave row": weaves.begin_row,
     "right-angle weave ring": weaves.begin_ring,
+    "ladder": ladders.begin,
 }
 """by the name that `start` holds in a plan"""
 
@@ -27,6 +28,8 @@ _STITCHES: dict[str, type[Technique]] = {
     "drop peyote": tubes.DropPeyote,
     "right-angle weave": weaves.RightAngleWeave,
     "tubular right-angle weave": weaves.TubularWeave,
+    "herringbone": ladders.Herringbone,
+    "tubular herringbone": ladders.TubularHerringbone,
 }
 """by the name that `stitch` holds in a plan"""
 
