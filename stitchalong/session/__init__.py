@@ -15,17 +15,19 @@ from stitchalong.cues.words import USUAL_WARNING
 from stitchalong.plan.checked import build
 from stitchalong.plan.model import Plan
 from stitchalong.session.beside import Beside
+from stitchalong.session.replanning import NewPlan, Replanning
 from stitchalong.session.values import LARGE_UNDO, LAST_BEADS, Made, Return, Told, place_text
 from stitchalong.store.pieces import Store
 from stitchalong.store.rows import PieceRow
 
 if TYPE_CHECKING:
+    from stitchalong.session.watching import Watching
     from stitchalong.store.unpack import Unpacked
 
-__all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
+__all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "NewPlan", "Return", "Session", "Told"]
 
 
-class Session(Beside):
+class Session(Replanning, Beside):
     """A piece at work."""
 
     @classmethod
@@ -63,6 +65,13 @@ class Session(Beside):
     def anew(self) -> Self:
         """The piece as it stands in the store now: for going on after another window has worked on it."""
         return type(self).resume(self._store, self.piece.id, warn=self.warn)
+
+    @staticmethod
+    def watch(store: Store, piece_id: int) -> Watching:
+        """Follow a piece that another window works on; see `stitchalong.session.watching`."""
+        from stitchalong.session.watching import Watching
+
+        return Watching.watch(store, piece_id)
 
     @classmethod
     def take_in(cls, store: Store, source: Path, *, as_new: bool = False) -> Unpacked:

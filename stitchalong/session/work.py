@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 from stitchalong.course.choices import Choice
 from stitchalong.course.compile import COMPILER, compile_plan
 from stitchalong.course.course import Course
@@ -27,17 +29,22 @@ class Work:
 
     def __init__(self, store: Store, row: PieceRow, plan: Plan, *, warn: int = USUAL_WARNING) -> None:
         self._store = store
+        self.warn = warn
+        self._stand(row, plan)
+        self.came_back = self._where_stopped() if row.position else None
+
+    def _stand(self, row: PieceRow, plan: Plan, *, as_before: bool = False) -> None:
+        """Stand where this row says. `as_before`: the course is the one that is known already."""
         self._seq = row.seq
         self.piece = row
         self.plan = plan
-        self.warn = warn
-        self._made = made_from(row.choices)
-        self.names = {bead.code: bead.name for bead in plan.beads}
-        self._compile()
         self._differs = ""
+        if not as_before:
+            self._made = made_from(row.choices)
+            self.names = {bead.code: bead.name for bead in plan.beads}
+            self._compile()
         self._walker = self._find_place()
         self.outlook: Outlook = self.lookout.at(self.position)
-        self.came_back = self._where_stopped() if row.position else None
 
     # ---- what stands ----------------------------------------------------------------------------
 
@@ -113,6 +120,10 @@ class Work:
             steps=self.course.steps if choices else None,
         )
         self._walker = walker
+
+    def mark(self, what: str) -> None:
+        """Leave a mark in the piece's record, which moves nothing; another window is refused its next press by it."""
+        self._keep("mark", self._walker, data=json.dumps({"mark": what}))
 
     def _move(self, kind: str, walker: Walker, message: str = "") -> Told:
         before = self.outlook

@@ -1,0 +1,142 @@
+"""The plan file was changed since the piece was begun: from where on it differs, and taking it over."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from stitchalong.course.choices import Another
+from stitchalong.course.compile import COMPILER, compile_plan
+from stitchalong.course.course import Course
+from stitchalong.course.differ import first_difference
+from stitchalong.course.laid import Digests
+from stitchalong.course.outlook import Lookout
+from stitchalong.course.walker import Walker, address_of
+from stitchalong.course.words import counted
+from stitchalong.cues.cue import Cue
+from stitchalong.errors import PlanError
+from stitchalong.plan.another_size import data_in_size
+from stitchalong.plan.checked import build
+from stitchalong.plan.model import Plan
+from stitchalong.session.values import Made, Told, made_text, place_text
+from stitchalong.session.work import Work
+from stitchalong.store.rows import Event
+
+if TYPE_CHECKING:
+    from stitchalong.plan.read import Loaded
+
+
+@dataclass(frozen=True, slots=True)
+class NewPlan:
+    """What a changed plan would mean for a piece that is begun."""
+
+    plan: Plan
+    """in the size that the piece was begun in"""
+    data: Mapping[str, Any]
+    course: Course
+    made: tuple[Made, ...]
+    """the choices, with those that the new plan asks for and the work has answered already"""
+    differs_from: int | None
+    """the first step that is other work; None: all is the same"""
+    keeps_place: bool
+    """whether all that is done is the same in both"""
+    words: tuple[str, ...]
+    """from where on it differs, and what else is new, one line each"""
+
+
+class Replanning(Work):
+    """Takes over a changed plan."""
+
+    def what_new_plan_means(self, loaded: Loaded) -> NewPlan:
+        """Hold a changed plan against the piece. Raises PlanError where it cannot be stitched with the choices made."""
+        data = self._in_this_size(loaded)
+        plan = build(data, source=loaded.plan.source)
+        course = compile_plan(plan, self.choices)
+        at = first_difference(self.course, course)
+        keeps = at is None or at >= self.position
+        answered = [
+            Made(asked.step, Another(asked.edge, asked.round, asked.done < asked.usual, asked.part))
+            for asked in course.decisions
+            if keeps and asked.step < self.position
+        ]
+        made = tuple(sorted([*self._made, *answered], key=lambda one: one.at))
+        if answered:
+            course = compile_plan(plan, [one.choice for one in made])
+        return NewPlan(plan, data, course, made, at, keeps, tuple(self._told_of(plan, course, at)))
+
+    def take_over_plan(self, loaded: Loaded, plan_name: str) -> Told:
+        """Go on by the changed plan, at the same place.
+
+        Raises PlanError where something that is done already is other work in it; then all stays as it is.
+        """
+        new = self.what_new_plan_means(loaded)
+        if not new.keeps_place:
+            assert new.differs_from is not None
+            raise PlanError(
+                f"{new.words[0]}, and that is before your place ({self.outlook.title})",
+                fix=f"go back {counted(self.position - new.differs_from, 'step')} first, or begin another piece",
+            )
+        redo_to = self.redo_to if new.differs_from is None else min(self.redo_to, new.differs_from)
+        walker, digests = Walker(self.position, redo_to), Digests(new.course)
+        data = json.dumps({"mark": "new plan", "differs from": new.differs_from})
+        self._seq = self._store.replace_plan(
+            self.piece.id,
+            self._seq,
+            [Event("mark", 0, walker.position, walker.redo_to, data)],
+            plan_text=loaded.text,
+            plan_data=json.dumps(new.data, ensure_ascii=False),
+            plan_name=plan_name,
+            compiler=COMPILER,
+            choices=made_text(new.made),
+            place=place_text(digests, walker.position),
+            steps=new.course.steps,
+            title=new.plan.title,
+        )
+        before = self.outlook
+        self.piece = self._store.piece(self.piece.id)
+        self.plan, self.course, self._made, self._digests, self._walker = (
+            new.plan, new.course, list(new.made), digests, walker
+        )  # fmt: skip
+        self.names = {bead.code: bead.name for bead in new.plan.beads}
+        self.lookout = Lookout(new.course, self.names)
+        self.outlook = self.lookout.at(walker.position)
+        self._keep_whether_done(before)
+        message = f"The new plan is taken over. {'; '.join(new.words)}."
+        return Told(self.outlook, Cue(None, message, screen=message), message)
+
+    def _in_this_size(self, loaded: Loaded) -> Mapping[str, Any]:
+        """The data of the changed plan, with the start that the piece was begun with if it had a size of its own."""
+        from stitchalong.plan.read import read_text
+
+        begun = json.loads(self.piece.plan_data)["work"][0]
+        try:
+            own_size = read_text(self.piece.plan_text).data["work"][0] != begun
+        except PlanError:  # of an older form; then nothing is known of its size
+            own_size = False
+        kinds = type(loaded.plan.work[0]), loaded.plan.work[0].part  # type: ignore[union-attr]
+        if own_size and kinds == (type(self.plan.work[0]), self.plan.work[0].part):  # type: ignore[union-attr]
+            return data_in_size(loaded.data, self.plan)
+        return loaded.data
+
+    def _told_of(self, plan: Plan, course: Course, at: int | None) -> list[str]:
+        words = []
+        if at is None:
+            words.append("the new plan asks for the same work")
+        else:
+            longer = course if at >= self.course.steps else self.course
+            words.append(f"the new plan differs from {_spoken(longer, self.names, at)} on")
+        old = {bead.code: bead for bead in self.plan.beads}
+        for bead in plan.beads:
+            was = old.get(bead.code)
+            if was is not None and was.name != bead.name:
+                words.append(f"bead {bead.code} is called {bead.name} now, not {was.name}")
+        return words
+
+
+def _spoken(course: Course, names: Mapping[str, str], at: int) -> str:
+    """`round 3, top edge, stitch 5`; without the stitch where a round begins."""
+    title = Lookout(course, names).round_title(course.round_of(at))
+    stitch = address_of(course, at).stitch
+    return f"{title}, stitch {stitch + 1}" if stitch else title
