@@ -35,6 +35,9 @@ class HeldKeys:
     """Watches presses as they come."""
 
     on: bool = True
+    fastest: float = FASTEST
+    held_after: int = HELD_AFTER
+    first_repeat: tuple[float, float] = FIRST_REPEAT
     _key: str = ""
     _last: float = 0.0
     """when the last press of this key arrived, counted or not"""
@@ -48,12 +51,12 @@ class HeldKeys:
             self._key, self._last, self._gap, self._ignored = key, at, None, 0
             return Verdict.COUNT
         gap, self._last = at - self._last, at
-        if not self.on or gap >= FASTEST or gap < 0:
+        if not self.on or gap >= self.fastest or gap < 0:
             self._gap, self._ignored = gap, 0
             return Verdict.COUNT
         self._ignored += 1
-        if self._ignored == HELD_AFTER and self._gap is not None:
-            least, most = FIRST_REPEAT
+        if self._ignored == self.held_after and self._gap is not None:
+            least, most = self.first_repeat
             if least <= self._gap <= most:
                 return Verdict.TAKE_BACK
         return Verdict.IGNORE
