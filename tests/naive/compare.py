@@ -30,9 +30,7 @@ TOLD = (
 def flat(course: Dict) -> list[Dict]:
     """Every stitch and move of the document in order, with its edge and round."""
     return [
-        {"edge": lap["edge"], "round": lap["round"], **stitch}
-        for lap in course["rounds"]
-        for stitch in lap["stitches"]
+        {"edge": lap["edge"], "round": lap["round"], **stitch} for lap in course["rounds"] for stitch in lap["stitches"]
     ]
 
 
@@ -44,9 +42,9 @@ def differences(check: Dict, course: Dict, worker: Worker) -> list[str]:
 def check_differences(check: Dict, worker: Worker) -> list[str]:
     naive = check_record(worker)
     found = [
-        f"check: {key} is {check.get(key)}, not {naive[key]}"
-        for key in ("format", "title", "beads", "totals")
-        if check.get(key) != naive[key]
+        f"check: {key} is {check.get(key)}, not {naive.get(key)}"
+        for key in ("format", "title", "beads", "totals", "open")
+        if check.get(key) != naive.get(key)
     ]
     if len(check["rounds"]) != len(naive["rounds"]):
         found.append(f"check: {len(check['rounds'])} rounds, not {len(naive['rounds'])}")
@@ -73,7 +71,7 @@ def course_differences(course: Dict, worker: Worker) -> list[str]:
         for key in ("edge", "round", *TOLD):
             said, meant = one.get(key), other[key]
             if key == "through" and other["any_way"]:
-                said, meant = said[-1:], meant[-1:]
+                said, meant = (said or [])[-1:], meant[-1:]
             if said != meant:
                 found.append(f"{where}: {key} is {said}, not {meant}")
     return found
@@ -85,5 +83,5 @@ def leaps(course: Dict, piece: Piece) -> list[str]:
     return [
         f"from bead {one} to bead {other}"
         for one, other in pairwise(thread)
-        if other not in piece.beads[one - 1].touches
+        if one > len(piece.beads) or other not in piece.beads[one - 1].touches
     ]

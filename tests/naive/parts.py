@@ -34,19 +34,18 @@ class Bead:
 
 
 class Gap:
-    """The space right after an up bead: the column it lies in, and whether it parts beads of one stitch."""
+    """The space right after an up bead: the column it lies in, whether it parts beads of one stitch, what is below."""
 
-    def __init__(self, column: Column, inside: bool = False) -> None:
+    def __init__(self, column: Column, inside: bool = False, below: Bead | None = None) -> None:
         self.column = column
         self.inside = inside
+        self.below = below
 
 
 class Stitch:
     """Beads picked up, then beads passed through; also every move without a bead."""
 
-    def __init__(
-        self, kind: str, beads: list[Bead], ups: list[Bead], through: list[Bead], lap: Round
-    ) -> None:
+    def __init__(self, kind: str, beads: list[Bead], ups: list[Bead], through: list[Bead], lap: Round) -> None:
         self.kind = kind
         self.lap = lap
         """the round in which it is made"""

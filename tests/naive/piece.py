@@ -26,6 +26,8 @@ class Piece:
         self.side_beads: list[Bead] = []
         self.bottoms: list[Bead] = []
         self.spacers: list[Bead] = []
+        self.walked: dict[str, Bead] = {}
+        """the bead to step up into, by edge, where the needle has walked along"""
         self.born: list[Bead] = []
         """the beads that name columns: spacers, the strung beads"""
 
@@ -74,14 +76,14 @@ class Piece:
         first, second = Round("top", 1), Round("top", 2)
         for i, code in enumerate(codes):
             self.string_one(first if i % 2 else second, code, Column(f"strung bead {i}"))
+            # One strand, told as one: under the later of its two rounds.
+            self.log[-1].lap = second
         for lap, after in ((second, first.beads), (first, turned(second.beads, 1))):
-            lap.cells = [
-                (s, s.beads[0].column, b.column) for (s, _, _), b in zip(lap.cells, after, strict=True)
-            ]
+            lap.cells = [(s, s.beads[0].column, b.column) for (s, _, _), b in zip(lap.cells, after, strict=True)]
         self.close_strand(second)
         edge = Edge("top", 2)
         edge.ups = list(second.beads)
-        edge.gaps = [Gap(low.column) for low in first.beads]
+        edge.gaps = [Gap(low.column, below=low) for low in first.beads]
         edge.begun = True
         self.edges["top"] = edge
         self.rounds += [first, second]
@@ -96,6 +98,7 @@ class Piece:
         lap.cells.append((stitch, column, column))
 
     def close_strand(self, lap: Round) -> None:
+        self.log[-1].last = True
         self.touch(self.beads[-1], self.beads[0])
         self.note(lap, "join", [], [self.beads[0]])
 
@@ -133,9 +136,7 @@ class Piece:
             frame(i, shared)
             self.touch(self.tops[i - 1], s, t)
             self.note(lap, "unit", [s, t, right, b], [shared, t])
-        self.note(
-            lap, "join", [], [self.side_beads[-1], self.bottoms[-1], self.side_beads[-2], self.tops[-1]]
-        )
+        self.note(lap, "join", [], [self.side_beads[-1], self.bottoms[-1], self.side_beads[-2], self.tops[-1]])
         s = self.pick_up(spacers[n - 2], above[n - 2])
         t = self.pick_up(top, upright[n - 1])
         self.touch(self.tops[-1], s, t)
@@ -156,15 +157,17 @@ class Piece:
         self.note(lap, "join", [s], [self.tops[0]])
 
         lap.beads = list(self.beads)
-        # One unit, one spacer: the ribs of a band are looked for along its spacers.
-        lap.cells = [(Stitch("unit", [], [], [], lap), above[i], upright[(i + 1) % n]) for i in range(n)]
+        # The ribs of a band are looked for along its spacers: each stands for the move that picks it up.
+        self.log[-1].last = True
+        lays = [move for s in self.spacers for move in self.log if s in move.beads]
+        lap.cells = [(move, above[i], upright[(i + 1) % n]) for i, move in enumerate(lays)]
         self.rounds.append(lap)
         if reinforce:
             row = [bead for pair in zip(self.tops, self.spacers, strict=True) for bead in pair]
             self.note(lap, "reinforce", [], turned(row, 1))
         edge = Edge("top", 0)
         edge.ups = list(self.spacers)
-        edge.gaps = [Gap(upright[(i + 1) % n]) for i in range(n)]
+        edge.gaps = [Gap(top.column, below=top) for top in turned(self.tops, 1)]
         self.edges["top"] = edge
         self.edges["bottom"] = Edge("bottom", -1)
         self.born = list(self.spacers)
@@ -183,6 +186,13 @@ class Piece:
         if self.at != name or self.needle is not edge.ups[0] or edge.done:
             raise Unworkable("the needle does not stand where the round begins")
         lap = Round(name, edge.number + 1)
+        if any(move.kind == "cross" for move in self.log[-2:]):
+            # The way to a round from the other edge is told with it.
+            place = len(self.log) - 1
+            while self.log[place].kind != "cross":
+                place -= 1
+            for move in self.log[place:]:
+                move.lap = lap
         stitches: list[Stitch] = []
         for i, (form, codes) in enumerate(asks):
             left, right, gap = edge.ups[i], edge.ups[(i + 1) % spaces], edge.gaps[i]
@@ -247,18 +257,29 @@ class Piece:
             through.append(bead)
             if bead is stitches[first].ups[0]:
                 break
-        self.note(stitches[0].lap, "step-up", [], through, 1 + len(through))
         edge.ups, edge.gaps = self.next_edge(turned(stitches, first))
+        walked = self.walked.pop(name, None)
+        if walked is None:
+            self.note(stitches[0].lap, "step-up", [], through, 1 + len(through))
+        else:
+            self.note(stitches[0].lap, "step-up", [], [walked], 1)
+            place = edge.ups.index(walked)
+            edge.ups, edge.gaps = turned(edge.ups, place), turned(edge.gaps, place)
         edge.done = []
 
     def walk_along(self, name: str, spaces: int) -> None:
-        """The round just done is passed along, bead by bead, for so many spaces."""
-        edge = self.edges[name]
-        through: list[Bead] = []
-        for stitch in edge.done[:spaces]:
-            through += [*stitch.beads, stitch.through[0]]
-        self.note(edge.done[0].lap, "walk along", [], through)
-        edge.done = turned(edge.done, spaces)
+        """Along the beads just laid, up to the one that begins so many spaces of the next round further on.
+
+        What is left for the step-up is that one bead.
+        """
+        stitches = self.edges[name].done
+        way = [bead for stitch in stitches for bead in [*stitch.beads, stitch.through[0]]]
+        ups = [bead for stitch in stitches for bead in stitch.ups]
+        if spaces >= len(ups):
+            raise Unworkable("once round or more")
+        goal = ups[spaces]
+        self.note(stitches[0].lap, "walk along", [], way[: way.index(goal)])
+        self.walked[name] = goal
 
     def reinforce(self, name: str) -> None:
         """Once more through the round just done, back to where the needle is."""
@@ -280,7 +301,8 @@ class Piece:
             passed.append(stitch.through[0].column)
             following = stitches[(i + 1) % len(stitches)]
             if following.ups:
-                gaps.append(Gap(passed[len(passed) // 2]))
+                below = stitch.through[0] if len(passed) == 1 else None
+                gaps.append(Gap(passed[len(passed) // 2], below=below))
                 passed = []
             else:
                 passed.append(following.space.column)
@@ -327,7 +349,8 @@ class Piece:
             way += [self.side_beads[unit - 1], self.tops[unit]]
         if not target.begun and to == "bottom":
             target.ups = [self.bottoms[unit - i] for i in range(len(self.bottoms))]
-            target.gaps = [Gap(self.spacers[unit - 1 - i].column) for i in range(len(self.bottoms))]
+            above = [self.spacers[unit - 1 - i] for i in range(len(self.bottoms))]
+            target.gaps = [Gap(spacer.column) for spacer in above]
             target.begun = True
         elif target.begun and target.ups[0] is not way[-1]:
             way += self.way_between(way[-1], target.ups[0])

@@ -76,7 +76,10 @@ def check_record(worker: Worker) -> Dict:
                 "sides": sides_of(lap, rib_columns(worker, lap.edge))[0],
             }
         )
+    told = [work for work in worker.plan["works"] if work.get("open")]
+    rises = [{"least": w["open"][0], "usual": w["height"], "most": w["open"][1]} for w in told]
     return {
+        **({"open": rises} if rises else {}),
         "format": 1,
         "title": worker.plan["title"],
         "beads": len(piece.beads),

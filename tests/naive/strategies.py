@@ -7,24 +7,14 @@ its edge stands there to be looked at, so that a written round has just as many 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from hypothesis import assume
 from hypothesis import strategies as st
 
 from tests.naive.parts import Edge, Unworkable
+from tests.naive.rounds import MOST_SPACES, Dict, Draw, fill_round, free_round, pairs, singles, styles
 from tests.naive.wording import runs
-from tests.naive.work import Ask, Worker
-
-Dict = dict[str, Any]
-Draw = Callable[[Any], Any]
-
-MOST_SPACES = 40
-"""An edge is not made to grow beyond this; long rounds show nothing that short ones do not."""
-
-singles = st.sampled_from("CSDCSDM")
-pairs = st.sampled_from(["MM", "PP", "CS", "DD"])
-styles = st.sampled_from(["star", "more", "brackets", "parentheses"])
+from tests.naive.work import Worker
 
 
 @st.composite
@@ -76,27 +66,29 @@ def plans(draw: Draw) -> Dict:
     try:
         worker.run()
         settle(plan)
-        Worker(plan).run()
+        piece = Worker(plan).run()
     except Unworkable:
         assume(False)
+    # An edge of one or two beads closes the work; nothing is drawn on from there.
+    assume(all(sum(len(stitch.ups) for stitch, _, _ in lap.cells) > 2 for lap in piece.rounds if lap.number > 2))
     return plan
 
 
 def with_moves(draw: Draw, works: list[Dict]) -> list[Dict]:
-    """Walks and reinforcing passes between the works; a walk only where more will hang from that edge."""
+    """Walks and reinforcing passes between the works; a walk only where the next work hangs from that edge."""
     all_works: list[Dict] = []
-    for i, work in enumerate(works):
+    for work, following in zip(works, [*works[1:], None], strict=True):
         all_works.append(work)
-        if draw(st.integers(0, 4)) == 0:
+        if not work["reinforce"] and draw(st.integers(0, 4)) == 0:
             all_works.append({"do": "reinforce", "edge": work["edge"]})
-        if any(w["edge"] == work["edge"] for w in works[i + 1 :]) and draw(st.integers(0, 2)) == 0:
+        if following and following["edge"] == work["edge"] and draw(st.integers(0, 2)) == 0:
             all_works.append({"do": "walk", "edge": work["edge"], "spaces": some_way(draw)})
     return all_works
 
 
 def some_way(draw: Draw) -> Callable[[Edge], int]:
     far: int = draw(st.integers(0, 10_000))
-    return lambda edge: 1 + far % (len(edge.done) - 1)
+    return lambda edge: 1 + far % max(1, len([up for s in edge.done for up in s.ups]) - 1)
 
 
 def settle(plan: Dict) -> None:
@@ -127,7 +119,8 @@ def rounds_on(draw: Draw, edge: str) -> Dict:
         work["rounds"] = [{"fill": ("single", draw(singles))} for _ in range(count)]
         if draw(st.booleans()):
             work["height"] = draw(st.integers(count, 7))
-        name = draw(st.sampled_from(["increase", "increase", "increase", "decrease", None]))
+            work["open"] = draw(openings(work["height"]))
+        name = draw(st.sampled_from(["increase", "increase", "decrease", "decrease", None]))
         if name:
             work[name] = rule(draw, name)
         if draw(st.integers(0, 3)) == 0 and work["height"] is None:
@@ -137,19 +130,26 @@ def rounds_on(draw: Draw, edge: str) -> Dict:
     return work
 
 
+def openings(usual: int) -> st.SearchStrategy[tuple[int, int | None] | None]:
+    """A number of rounds left open around the usual one; None: not open."""
+    most = st.integers(usual + 1, usual + 3)
+    return st.one_of(st.none(), st.tuples(st.integers(1, usual), most), st.just((1, None)))
+
+
 def rule(draw: Draw, name: str) -> Dict:
-    how = draw(st.sampled_from(["over", "over", "over", "every", "sides"])) if name == "increase" else "over"
+    ways = ["over", "over", "over", "ribs", "between", "every", "sides", "count"]
+    how = draw(st.sampled_from(ways if name == "increase" else ["over", "over", "ribs", "sides", "count"]))
     lasting = st.one_of(st.none(), st.integers(1, 4)) if name == "increase" else st.integers(1, 2)
-    rule: Dict = {"with": draw(st.lists(pairs, min_size=1, max_size=2)), "rounds": draw(lasting)}
-    if how == "over":
-        rule["over"] = "M"
+    rule: Dict = {"with": draw(st.lists(pairs, max_size=2)), "rounds": draw(lasting)}
+    if how in ("over", "ribs", "between"):
+        rule["over" if how != "between" else how] = "M" if how != "ribs" else how
 
     def begin(worker: Worker, edge: Edge) -> int:
         """This round, where it can be and the draw says so; else some later one."""
         number, spaces = edge.number + 1, len(edge.gaps)
-        if how == "over" and not over_markers(worker, edge):
+        if how in ("over", "ribs", "between") and not can_begin(worker, rule, edge):
             return number + 1
-        if how == "every" and spaces > MOST_SPACES // 3:
+        if how in ("every", "sides", "count") and spaces > MOST_SPACES // 3:
             return number + 1
         if draw(st.integers(0, 2)) == 0:
             return number + 1
@@ -158,6 +158,8 @@ def rule(draw: Draw, name: str) -> Dict:
             rule["rounds"] = min(rule["rounds"] or 3, 3)
         if how == "sides":
             rule["sides"] = some_sides(draw, spaces)
+        if how == "count":
+            rule["sides"] = draw(st.integers(1, max(1, spaces // 2)))
         rule["from_round"] = number
         return number
 
@@ -169,117 +171,21 @@ def some_sides(draw: Draw, spaces: int) -> list[int]:
     """Singles before each pair; what is left follows the last."""
     sides: list[int] = []
     left = spaces
-    while left and (not sides or draw(st.integers(0, 3))):
-        sides.append(draw(st.integers(0, min(6, left - 1))))
+    while left > 1 and (not sides or draw(st.integers(0, 3))):
+        sides.append(draw(st.integers(1, min(6, left - 1))))
         left -= sides[-1] + 1
     return sides
 
 
-def over_markers(worker: Worker, edge: Edge) -> list[int]:
-    marked = [bead.column for bead in worker.piece.born if bead.code == "M"]
-    return [i for i, gap in enumerate(edge.gaps) if gap.column in marked]
-
-
-def fill_round(draw: Draw, edge: Edge) -> Dict:
-    if draw(st.booleans()):
-        return {"fill": ("single", draw(st.sampled_from("CSD")))}
-    return {"items": grouped(draw, [("single", draw(st.sampled_from("CSD"))) for _ in edge.ups])}
-
-
-def grouped(draw: Draw, asks: list[Ask]) -> list[Any]:
-    """A round told as runs, or, where it repeats itself, now and then as a repeat."""
-    for size in range(1, len(asks) // 2 + 1):
-        times = len(asks) // size
-        if asks[:size] * times == asks and draw(st.booleans()):
-            return [("repeat", runs(asks[:size]), times, draw(styles))]
-    return runs(asks)
-
-
-def free_round(draw: Draw, worker: Worker, edge: Edge) -> Dict:
-    """A round that no rule has a part in."""
-    spaces = len(edge.ups)
-    chosen = worker.increase_spaces(edge)
-    grow = spaces <= MOST_SPACES
-    kind = draw(st.sampled_from(["fill", "any", "any", "around", "to", "picots"]))
-    if kind == "any":
-        return {"items": grouped(draw, free_asks(draw, edge, grow))}
-    if kind == "picots":
-        return {"items": runs([("picot", "DDD")] * spaces)}
-    if kind == "around" and grow:
-        spec = round_by_sides(draw, spaces, chosen)
-        if fits(worker, edge, spec):
-            return spec
-    if kind == "to" and grow and chosen and not over_both(worker, edge):
-        pair = ("together", draw(pairs))
-        target = "rib" if any(edge.gaps[i].inside for i in chosen) else "marker"
-        flank = draw(st.booleans())
-        near = [("lay", ("single", "D"), 1)] if flank else []
-        items = [("to", ("single", draw(singles)), target, int(flank)), *near, ("lay", pair, 1)]
-        spec = {"items": [("repeat", items, None)]}
-        if fits(worker, edge, spec):
-            return spec
-    return {"fill": ("single", draw(singles))}
-
-
-def over_both(worker: Worker, edge: Edge) -> bool:
-    """Markers and pairs both have spaces here, in different places."""
-    marked = over_markers(worker, edge)
-    return any(i not in worker.increase_spaces(edge) for i in marked)
-
-
-def fits(worker: Worker, edge: Edge, spec: Dict) -> bool:
+def can_begin(worker: Worker, rule: Dict, edge: Edge) -> bool:
+    """Each of the rule's places has a space here, and there is one."""
     try:
-        worker.asks(spec, edge, {})
+        places = worker.columns(rule, edge)
     except Unworkable:
         return False
-    return True
-
-
-def free_asks(draw: Draw, edge: Edge, grow: bool) -> list[Ask]:
-    """Anything in any space, but no two empty spaces side by side, and an edge of three beads at least."""
-    asks: list[Ask] = []
-    for gap in edge.gaps:
-        dice = draw(st.integers(0, 19))
-        form = "single"
-        if grow and ((gap.inside and dice < 14) or dice < 2):
-            form = "together"
-        elif dice == 17:
-            form = "picot"
-        elif dice == 18 and grow:
-            form = "corner"
-        elif dice == 19 and len(edge.gaps) > 4 and not (asks and asks[-1][0] == "no bead"):
-            form = "no bead"
-        if form == "no bead" and len(asks) == len(edge.gaps) - 1 and asks[0][0] == "no bead":
-            form = "single"
-        asks.append((form, codes_for(draw, form)))
-    return asks
-
-
-def codes_for(draw: Draw, form: str) -> str:
-    codes: str = {"picot": "DCD", "corner": "CPC", "no bead": ""}.get(form) or ""
-    if form in ("single", "together"):
-        codes = draw(singles if form == "single" else pairs)
-    return codes
-
-
-def round_by_sides(draw: Draw, spaces: int, chosen: list[int]) -> Dict:
-    """A round with *around*: pairs on the increase spaces, told from some other place."""
-    if not chosen:
-        sizes = [size for size in range(2, spaces + 1) if spaces % size == 0]
-        size = draw(st.sampled_from(sizes))
-        group: list[Ask] = [("single", draw(singles)) for _ in range(size - 1)]
-        group.append(("together", draw(pairs)))
-        return {"items": [("repeat", runs(group), None)]}
-    if draw(st.booleans()):
-        plain, pair = draw(singles), draw(pairs)
-        laid: list[Ask] = [("together", pair) if i in chosen else ("single", plain) for i in range(spaces)]
-    else:
-        laid = [
-            ("together", draw(pairs)) if i in chosen else ("single", draw(singles)) for i in range(spaces)
-        ]
-    turn = draw(st.integers(0, spaces - 1))
-    laid = laid[turn:] + laid[:turn]
-    for size in range(1, spaces):
-        if spaces % size == 0 and laid[:size] * (spaces // size) == laid:
-            return {"items": [("repeat", runs(laid[:size]), None)]}
-    return {"items": [("repeat", runs(laid), None)]}
+    if rule.get("between"):
+        # Half the markers on up beads and half under spaces: the middle of a side is hardly ever a place.
+        above = [any(gap.column is bead.column for gap in edge.gaps) for bead in worker.piece.born if bead.code == "M"]
+        if any(above) and not all(above):
+            return False
+    return bool(places) and all(any(gap.column is column for gap in edge.gaps) for column in places)

@@ -8,7 +8,7 @@ from typing import Any
 
 import networkx as nx  # type: ignore[import-untyped]
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 
 from tests.naive.parts import Edge, Unworkable
 from tests.naive.piece import Piece
@@ -59,9 +59,7 @@ def test_a_band_has_the_edges_of_a_closed_ladder(units: int) -> None:
     beads.add_edges_from((b.id, t) for b in frame for t in b.touches if piece.beads[t - 1].code != "S")
     corners = nx.Graph()
     corners.add_edges_from(
-        (one, other)
-        for one, other in nx.line_graph(ladder).edges
-        if is_rung(one, units) != is_rung(other, units)
+        (one, other) for one, other in nx.line_graph(ladder).edges if is_rung(one, units) != is_rung(other, units)
     )
     assert nx.is_isomorphic(beads, corners)
 
@@ -192,6 +190,7 @@ def test_what_cannot_be_stitched() -> None:
         Worker(bad).run()
 
 
+@settings(deadline=None)
 @given(plans())
 def test_drawn_plans_hang_together(plan: dict[str, Any]) -> None:
     """The thread of the model steps only between beads that touch, and every bead is picked up once."""

@@ -1,8 +1,10 @@
-"""Prints a plan of this package as the text of a plan file."""
+"""Prints a plan of this package as the text of a plan file, also with every round written out."""
 
 from __future__ import annotations
 
 from typing import Any
+
+from tests.naive.work import Worker
 
 Dict = dict[str, Any]
 
@@ -52,9 +54,17 @@ def said(items: list[Any]) -> str:
 
 
 def said_round(spec: Dict) -> str:
-    if "fill" in spec:
-        return said_lay(spec["fill"], 1)
-    return said(spec["items"])
+    if "items" in spec:
+        check = f" ({spec['total']})" if spec.get("total") else ""
+        return (f"from {spec['begins']}: " if spec.get("begins") else "") + said(spec["items"]) + check
+    parts = [said_lay(spec["fill"], 1)]
+    if "before" in spec and spec.get("before") == spec.get("after"):
+        parts.append(f"beside ribs {said_lay(spec['before'], 1)}")
+    else:
+        parts += [f"{place} ribs {said_lay(spec[place], 1)}" for place in ("before", "after") if place in spec]
+    parts += [f"{place} {said_lay(spec[place], 1)}" for place in ("ribs", "middle") if place in spec]
+    parts += [f"over {code} {said_lay(ask, 1)}" for code, ask in spec.get("over", [])]
+    return "; ".join(parts)
 
 
 def runs(asks: list[Any]) -> list[Any]:
@@ -72,10 +82,11 @@ def rule_words(rule: Dict, pair: bool) -> str:
     if rule.get("every"):
         parts = ['at = "every space"']
     elif rule.get("sides"):
-        parts = [f"sides = {list(rule['sides'])}"]
+        parts = [f"sides = {rule['sides']}"]
     else:
-        parts = [f'over = "{rule["over"]}"']
-    if pair:
+        way = "over" if rule.get("over") else "between"
+        parts = [f'{way} = "{rule[way]}"']
+    if pair and rule["with"]:
         laid = rule["with"]
         parts.append(f'with = "{laid[0]}"' if len(laid) == 1 else f"with = {laid}".replace("'", '"'))
     if rule["from_round"] is not None:
@@ -117,7 +128,11 @@ def work_words(work: Dict) -> list[str]:
     lines.append("rounds = [")
     lines += [f'    "{said_round(spec)}",' for spec in work["rounds"]]
     lines.append("]")
-    if work["height"]:
+    if work.get("open"):
+        least, most = work["open"]
+        lines.append(f'height = "{least} to {most}"' if most else 'height = "as high as you like"')
+        lines.append(f"usual = {work['height']}")
+    elif work["height"]:
         lines.append(f"height = {work['height']}")
     if work.get("increase"):
         lines.append(f"increase = {rule_words(work['increase'], pair=True)}")
@@ -138,3 +153,25 @@ def as_toml(plan: Dict) -> str:
     for words in [start_words(plan["start"]), *(work_words(work) for work in plan["works"])]:
         lines += ["[[work]]", *words, ""]
     return "\n".join(lines)
+
+
+def written_out(worker: Worker) -> Dict:
+    """The plan that was worked, with every round written out from the needle and no rule left in it."""
+    plan = {**worker.plan, "works": []}
+    codes = worker.marker_codes()
+    plan["beads"] = {code: {"marker": code in codes} for code in worker.plan["beads"]}
+    for work, told in zip(worker.plan["works"], worker.told, strict=True):
+        if work["do"] == "rounds":
+            laps = [{"items": runs(asks)} for asks in told]
+            fill = laps.pop(0) if work["fill"] else None
+            work = {
+                **work,
+                "rounds": laps,
+                "height": None,
+                "open": None,
+                "fill": fill,
+                "increase": None,
+                "decrease": None,
+            }
+        plan["works"].append(work)
+    return plan
