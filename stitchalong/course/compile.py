@@ -193,7 +193,6 @@ def _fill(bench: Bench, state: WorkingEdge, work: Peyote, index: int) -> None:
     runs = lay_written(ground, spec) if isinstance(spec, Written) else lay_ruled(ground, spec, {})
     if any(len(make.beads) != 1 for make, _ in runs):
         raise PlanError("the fill round takes one bead in each space", place=place)
-    _foresee_rules(bench, state, index)
     laid = _lay(bench, state, runs, 0, place)
     _emit(bench, state, laid)
     _close(
@@ -207,17 +206,6 @@ def _fill(bench: Bench, state: WorkingEdge, work: Peyote, index: int) -> None:
         hangs=bool(work.rounds) or bench.hangs_later(index, work.edge),
         walk=0,
     )
-
-
-def _foresee_rules(bench: Bench, state: WorkingEdge, index: int) -> None:
-    """The columns that rules of later work will take part the sides from the beginning."""
-    for item in bench.plan.work[index:]:
-        if isinstance(item, Peyote) and item.edge == state.name:
-            for rule in item.rules:
-                if rule.over is not None:
-                    state.bounds |= (
-                        bench.facing(state.name) if rule.over == "ribs" else bench.code_columns.get(rule.over, set())
-                    )
 
 
 # ---- rounds -------------------------------------------------------------------------------------

@@ -189,7 +189,7 @@ class Increase:
     """Pairs stacked in columns."""
 
     over: str | None = None
-    """a bead code (the columns of these beads), or `ribs` (the columns where ribs stand on the other edge)"""
+    """a bead code (the columns of these beads), or `ribs` (where ribs stand on this edge, else on the other)"""
     between: str | None = None
     """a bead code: the middle of each side between two such beads"""
     sides: tuple[int, ...] | int | None = None

@@ -168,3 +168,16 @@ def test_a_piece_has_a_limit(height: str, says: str) -> None:
 def test_a_piece_has_a_limit_of_beads() -> None:
     with pytest.raises(PlanError, match="1,000,000 beads"):
         course_of('start = "ring" ;; beads = "6A"', peyote('"A"', "height = 1000", 'increase = { at = "every space" }'))
+
+
+def test_ribs_of_the_other_edge_part_no_side_of_this_one() -> None:
+    rounds = rounds_of(
+        course_of(
+            band("6S"),
+            peyote('["C", "MM, 5C"]'),
+            peyote('["MM, 5C", "MM, 6C"]', 'fill = "C"', edge="bottom"),
+            peyote('["C", "C"]', 'decrease = { over = "ribs", from_round = 3, rounds = 1 }', edge="bottom"),
+            markers="",
+        )
+    )
+    assert [rounds["bottom", number]["sides"] for number in range(5)] == [[6], [5], [6], [7], [6]]
