@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stitchalong.fabric import drop_tube, flat_peyote, herringbone, ladder, odd_tube, weave
+from stitchalong.fabric import brick, drop_tube, edging, flat_peyote, herringbone, ladder, odd_tube, weave
 from stitchalong.fabric.moves import Phrase, Phrases
 
 _SAY: dict[str, Phrases] = {
@@ -12,6 +12,8 @@ _SAY: dict[str, Phrases] = {
     "spiral peyote": odd_tube.SAY,
     "drop tube": drop_tube.SAY,
     "drop peyote": drop_tube.SAY,
+    "edging": edging.SAY,
+    "fringe": edging.SAY,
     "right-angle weave row": weave.SAY,
     "right-angle weave ring": weave.SAY,
     "right-angle weave": weave.SAY,
@@ -19,6 +21,8 @@ _SAY: dict[str, Phrases] = {
     "ladder": ladder.SAY,
     "herringbone": herringbone.SAY,
     "tubular herringbone": herringbone.SAY,
+    "brick stitch": brick.SAY,
+    "tubular brick stitch": brick.SAY,
 }
 
 _LAPS = frozenset(("odd tube", "spiral peyote"))

@@ -131,6 +131,15 @@ class RoundView:
             yield from self.beads_in(space)
             yield from self.close(space)
 
+    def along(self) -> list[int]:
+        """The way along the edge that the round leaves, once round."""
+        match self.round.technique:
+            case "band":
+                return self._top_row()
+            case "ring" | "tube":
+                return list(range(self._base + 1, self._base + self.round.beads + 1))
+        return list(self.zigzag(self.round.spaces))
+
     # ---- passes ---------------------------------------------------------------------------------
 
     def through(self, run: int, nth: int = 0) -> list[int]:

@@ -16,7 +16,7 @@ in all but number. Then N counts groups.
 
 The order of the figure-eight turn is that printed in a magazine's basics (Beading Basics: Stitches, 2006) for N = 5:
 through 2 and 1, pick up bead 8, through 2, 3, 7, 2, 1, 8. The under-thread turn and the turn through the edge bead are
-described there, too, and in several columns on odd-count turns.
+described there, too, and in several columns on odd-count turns. The turning bead: common practice, no source.
 """
 
 from __future__ import annotations
@@ -30,7 +30,7 @@ from stitchalong.fabric.stitch import Kind, Make
 Group = tuple[int, ...]
 """bead numbers of one up bead (several with a drop)"""
 
-TURNS = ("figure eight", "under thread", "through the edge")
+TURNS = ("figure eight", "under thread", "through the edge", "turning bead")
 """how the odd-count turn can be made; the first is the usual one"""
 LEAST = 2
 """groups across"""
@@ -62,6 +62,19 @@ class Strip:
         return len(self.lower)
 
     @property
+    def in_last(self) -> bool:
+        """Whether the needle is in the last group of the row just worked, facing back; else it is outside the edge."""
+        return self.row > 2 and len(self.upper) > len(self.lower)
+
+    @property
+    def edge(self) -> tuple[tuple[Group, ...], tuple[Group, ...]]:
+        """The up groups as the needle meets them on its way back, and what lies between each and the next."""
+        ups = tuple(group[::-1] for group in reversed(self.upper))
+        # the row passed through these, the first of them by its second stitch where it began inside
+        passed = self.lower[::-1][len(self.lower) > len(self.upper) :]
+        return ups, passed[: len(ups) - 1][::-1]
+
+    @property
     def leaves(self) -> list[int]:
         """Bead numbers of the up beads, as the next row meets them."""
         return [bead for group in reversed(self.upper) for bead in reversed(group)]
@@ -75,8 +88,12 @@ def strung(makes: Sequence[Make], first: int) -> tuple[list[Move], Strip]:
     return moves, Strip(tuple(groups[-2::-2][::-1]), tuple(group[::-1] for group in groups[::-2]), 2)
 
 
-def row(strip: Strip, makes: Sequence[Make], first: int, turn: str = TURNS[0]) -> tuple[list[Move], Strip]:
+def row(
+    strip: Strip, makes: Sequence[Make], first: int, turn: str = TURNS[0], turning: str = ""
+) -> tuple[list[Move], Strip]:
     """The next row: `strip.spaces` stitches, the first new bead having the number `first`.
+
+    `turning` is the code of the small bead that a turn with a turning bead picks up outside the edge.
 
     Raises ValueError for another number of stitches or an unknown turn.
     """
@@ -88,7 +105,7 @@ def row(strip: Strip, makes: Sequence[Make], first: int, turn: str = TURNS[0]) -
     hard = len(ups) < len(makes)
     if turn == "under thread" and strip.row == 2:
         turn = TURNS[0]  # there is no thread along the edge yet
-    outside = hard and turn != "under thread"
+    outside = hard and turn in (TURNS[0], "through the edge")
     if outside:
         # picked up outside the edge, so in the direction back
         groups[-1] = groups[-1][::-1]
@@ -105,7 +122,10 @@ def row(strip: Strip, makes: Sequence[Make], first: int, turn: str = TURNS[0]) -
         elif nth == len(makes) - 1:
             detail = "last" if hard else "edge"
             beads = beads[::-1] if outside else beads
-        moves.append(Move(make.kind, beads, through, make.ups, detail=detail))
+        kind = make.kind
+        if hard and turn == "turning bead" and nth == len(makes) - 1:
+            kind, beads, detail = Kind.GROUP, (*beads, turning), "with a turning bead"
+        moves.append(Move(kind, beads, through, make.ups, detail=detail))
     if hard:
         moves += _turn(turn, after, strip)
     return moves, after
@@ -117,6 +137,8 @@ def _turn(turn: str, after: Strip, strip: Strip) -> list[Move]:
     back = Move(Kind.TURN, through=new, detail="back")
     if turn == "under thread":
         return [Move(Kind.TURN, detail="hook"), back]
+    if turn == "turning bead":
+        return [Move(Kind.TURN, through=new, detail="past the turning bead")]
     if turn == "through the edge":
         return [Move(Kind.TURN, through=edge, detail="edge again"), back]
     up, inner, beside = strip.upper[0], strip.lower[-2][::-1], after.upper[-2]
@@ -153,6 +175,11 @@ SAY: Phrases = {
     "edge again": Phrase(
         "turn: once more through the edge bead, {last}, in the same direction as before",
         "the turn, through the edge bead",
+    ),
+    "with a turning bead": Phrase("the last of these is the turning bead: it stays outside the edge"),
+    "past the turning bead": Phrase(
+        "turn: skip the turning bead and go back through the bead added before it, {last}; the row is done",
+        "the turn, round a turning bead",
     ),
     "back": Phrase("turn: back through the bead just added, {last}; the row is done"),
 }

@@ -15,10 +15,12 @@ MAX_ROUNDS = 20_000
 
 CODES = frozenset(("turning_bead",))
 """options that hold one bead code"""
-STRANDS = frozenset(("pattern",))
+STRANDS = frozenset(("pattern", "strands"))
 """options that hold beads in the order picked up"""
 
-_COMMON = frozenset(("start", "part", "beads", "stitch", "edge", "rows", "rounds", "height", "usual"))
+_COMMON = frozenset(("start", "part", "beads", "stitch", "edge", "rows", "rounds", "height", "usual", "stitches"))
+_LISTING_NONE = frozenset(("pattern", "strands"))
+"""options of stitches that list no rounds"""
 
 
 def foundation(desk: Desk, entry: Mapping[str, Any], path: Path) -> Foundation | None:
@@ -33,17 +35,21 @@ def foundation(desk: Desk, entry: Mapping[str, Any], path: Path) -> Foundation |
 
 def rows(desk: Desk, entry: Mapping[str, Any], path: Path) -> Rows | None:
     """Rows or rounds; None with the fault put down."""
-    key = "rows" if "rows" in entry else "rounds"
-    read = [desk.notation(parse_round, text, (*path, key, index)) for index, text in enumerate(entry.get(key, ()))]
+    key = next((key for key in ("rows", "stitches") if key in entry), "rounds")
+    texts = entry.get(key, ())
+    read = [
+        desk.notation(parse_round, text, (*path, key, index))
+        for index, text in enumerate([texts] if isinstance(texts, str) else texts)
+    ]
     options = _options(desk, entry, path)
     if "pattern" in entry and (read or "height" not in entry):
         fault = "`pattern` stands instead of `rounds`" if read else "a pattern goes on for ever"
         desk.fault((*path, "pattern"), fault, "keep one of them" if read else "say the height: height = 12")
         return None
-    if not read and "pattern" not in entry:
+    if not read and not entry.keys() & _LISTING_NONE:
         desk.fault(path, f"`{key}` is missing", f'{key} = ["A"]')
         return None
-    height = height_of(desk, entry, path, len(read))
+    height = height_of(desk, entry, path, max(1, len(read)))
     if None in read or height is None:
         return None
     return Rows(entry["stitch"], entry.get("edge", "top"), tuple(read), height, options)
@@ -55,7 +61,10 @@ def _options(desk: Desk, entry: Mapping[str, Any], path: Path) -> tuple[tuple[st
         value = entry[key]
         if key in CODES:
             desk.known({value}, (*path, key))
-        if key in STRANDS:
+        if key in STRANDS and isinstance(value, list):
+            read = [strand(desk, text, (*path, key, index)) for index, text in enumerate(value)]
+            value = None if None in read else read
+        elif key in STRANDS:
             value = strand(desk, value, (*path, key))
         if value is not None:
             found.append((key, tuple(value) if isinstance(value, list) else value))

@@ -10,7 +10,7 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
-from stitchalong.plan.fields import Count, Edge, Height, Notation, Notations, Part, RoundNumber, folded
+from stitchalong.plan.fields import Code, Count, Edge, Height, Notation, Notations, Part, RoundNumber, folded
 from stitchalong.plan.table import Table
 
 
@@ -72,9 +72,10 @@ class FlatPeyoteTable(RowsTable):
 
     said: ClassVar[str] = "flat peyote"
     stitch: named("flat peyote") = Field(description="What is stitched.")  # type: ignore[valid-type]
-    turn: Literal["figure eight", "under thread", "through the edge"] | None = Field(
+    turn: Literal["figure eight", "under thread", "through the edge", "turning bead"] | None = Field(
         None, description="With an odd count: how the last bead of an odd row is held. Left out: a figure eight."
     )
+    turning_bead: Code | None = Field(None, description="With a turning bead: its code, of a small bead.")
 
 
 # ---- tubes --------------------------------------------------------------------------------------
@@ -117,6 +118,33 @@ class DropPeyoteTable(RoundsTable):
     stitch: named("drop peyote") = Field(description="What is stitched.")  # type: ignore[valid-type]
 
 
+# ---- edgings ------------------------------------------------------------------------------------
+
+
+class EdgingTable(Table):
+    """What ends an edge: a stitch or none between each two up beads."""
+
+    said: ClassVar[str] = "an edging"
+    stitch: named("edging") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
+    stitches: Notation = Field(
+        description="One in each place: picot AAA, A, no bead, or a sequence.", examples=["picot AAA"]
+    )
+
+
+class FringeTable(Table):
+    """Strands that hang from an edge: down, round the last bead, and back up."""
+
+    said: ClassVar[str] = "a fringe"
+    stitch: named("fringe") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
+    strands: Notations = Field(
+        description="The beads of a strand from the edge down; several strands take turns.", examples=[["5A, B"]]
+    )
+    every: Annotated[Count, Field(le=100)] = Field(1, description="A strand in every so many places.")
+    tip: Annotated[Count, Field(le=30)] = Field(1, description="How many of the last beads turn the thread.")
+
+
 OWN_STARTS: dict[str, type[Table]] = {
     "strung row": StrungRowTable,
     "odd tube": OddTubeTable,
@@ -128,5 +156,7 @@ OWN_STITCHES: dict[str, type[Table]] = {
     "flat peyote": FlatPeyoteTable,
     "spiral peyote": SpiralPeyoteTable,
     "drop peyote": DropPeyoteTable,
+    "edging": EdgingTable,
+    "fringe": FringeTable,
 }
 """by the name that `stitch` holds"""

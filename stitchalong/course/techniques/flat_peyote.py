@@ -52,6 +52,10 @@ class FlatPeyote(Technique):
             raise self.refuse(
                 f"{told.state.across} across is an even count: each row turns by itself", "leave `turn` out", key="turn"
             )
+        if (self.work.option("turn") == "turning bead") != (self.work.option("turning_bead") is not None):
+            raise self.refuse(
+                "a turn with a turning bead names that bead", 'turn = "turning bead", turning_bead = "T"', key="turn"
+            )
         return told.state
 
     @property
@@ -77,7 +81,7 @@ class FlatPeyote(Technique):
 
     def row(self, makes: Sequence[Make], first: int, place: Place, *, hangs: bool) -> Worked:
         turn = self.work.option("turn", flat_peyote.TURNS[0])
-        moves, after = flat_peyote.row(self.state, makes, first, turn)
+        moves, after = flat_peyote.row(self.state, makes, first, turn, self.work.option("turning_bead", ""))
         return Worked(moves, after, after.leaves)
 
     def remarks(self, number: int, done: int) -> Sequence[str]:

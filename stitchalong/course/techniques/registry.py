@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stitchalong.course.bench import Bench
-from stitchalong.course.techniques import flat_peyote, ladders, tubes, weaves
+from stitchalong.course.techniques import edgings, flat_peyote, ladders, tubes, weaves
 from stitchalong.course.techniques.row_work import Technique, work_rows
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Foundation, Rows, Work
@@ -26,6 +26,8 @@ _STITCHES: dict[str, type[Technique]] = {
     "flat peyote": flat_peyote.FlatPeyote,
     "spiral peyote": tubes.SpiralPeyote,
     "drop peyote": tubes.DropPeyote,
+    "edging": edgings.Edging,
+    "fringe": edgings.Fringe,
     "right-angle weave": weaves.RightAngleWeave,
     "tubular right-angle weave": weaves.TubularWeave,
     "herringbone": ladders.Herringbone,

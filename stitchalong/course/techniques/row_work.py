@@ -34,7 +34,7 @@ class Worked:
 class Technique:
     """One stitch of the plan at work. Made anew for each [[work]] table; `state` is the edge, as the fabric has it."""
 
-    word: ClassVar[str] = "row"
+    word: str = "row"
     """`row` (to and fro), `round` (round and round) or `lap` (one spiral)"""
     most_beads: ClassVar[int] = 1
     """of one stitch of notation"""
@@ -108,12 +108,12 @@ def begin_told(
 
 def work_rows(bench: Bench, work: Rows, kind: type[Technique]) -> None:
     """Work all rows of a [[work]] table."""
-    technique = kind(bench, work)
     out, height, edge = bench.out, work.height, work.edge
+    origin = bench.told.get(edge) or bench.edges.get(edge)
+    technique = kind(bench, work)
     if height.open:
         bench.open_heights.append((height.least, height.usual, height.most))
-    told = bench.told.get(edge)
-    number, below = (told.number, told.last_round) if told else (0, -1)
+    number, below = (origin.number, origin.last_round) if origin else (0, -1)
     done, more = 0, True
     key = "rows" if technique.word == "row" else "rounds"
     while more:
@@ -126,12 +126,19 @@ def work_rows(bench: Bench, work: Rows, kind: type[Technique]) -> None:
         spaces = technique.spaces()
         makes = technique.makes(work.rounds[nth] if work.rounds else None, place, number)
         done += 1
-        hangs = done < (height.most or done + 1) or bench.hangs_later(bench.index, edge)
-        worked = technique.row(makes, out.bead + 1, place, hangs=hangs)
-        technique.state = worked.state
-        emit(bench, worked.moves)
-        out.leaves(worked.leaves)
+        later = bench.hangs_later(bench.index, edge)
+        first = out.bead + 1
+        worked = technique.row(makes, first, place, hangs=later or done != height.most)
+        # the question of another row comes before the step-up
+        steps_up = bool(worked.moves) and worked.moves[-1].kind is Kind.STEP_UP
+        emit(bench, worked.moves[:-1] if steps_up else worked.moves)
         more = bench.more(height, edge, number, done)
+        if steps_up and (more or later):
+            emit(bench, worked.moves[-1:])
+        elif steps_up:
+            worked = technique.row(makes, first, place, hangs=False)
+        technique.state = worked.state
+        out.leaves(worked.leaves)
         _close(bench, work.stitch, edge, (number,), spaces, below, technique.word == "row", worked)
         below = len(out.rounds) - 1
 
