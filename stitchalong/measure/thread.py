@@ -76,36 +76,36 @@ def plan_thread(
     working: float = WORKING,
     tail: float = TAIL,
     weaving: float = WEAVING,
-    slack: float = SLACK,
+    slack: float | Figure = SLACK,
 ) -> ThreadPlan:
     """Thread for the work, all lengths in mm. The number of stretches, not of stitches, is what takes time.
 
+    `slack` is thread for a millimetre of bead; a bare number is taken to be off by `SPREAD`, a figure by what it says.
     Every length of thread but the first begins with `weaving`, the first with `tail`; each keeps the larger of the
     two at its end. A pass too long for one length is interrupted. Raises UsageError where the ends take up the whole
     length.
     """
     work = [one for one in stretches if one.stitches > 0]
     positive(working, "the working length")
-    if slack < 1 or tail < 0 or weaving < 0:
+    known = slack if isinstance(slack, Figure) else Figure.around(slack, SPREAD, "loosely checked")
+    if known.value < 1 or tail < 0 or weaving < 0:
         raise UsageError("tails and slack cannot be less than nothing", fix="slack is 1.15, a tail 150 mm, as a rule")
-    changes = _changes(work, working, tail, weaving, slack)
     parts: dict[str, float] = {}
     rounds: dict[str, float] = {}
     for one in work:
-        length = one.stitches * one.each * slack
-        parts[one.part] = parts.get(one.part, 0.0) + length
-        rounds[one.round] = rounds.get(one.round, 0.0) + length
-    basis = "the length of the beads passed through, with slack; loosely checked"
-    stitched = Figure.around(sum(parts.values()), SPREAD, basis)
-    low = _changes(work, working, tail, weaving, slack * (1 - SPREAD))
-    high = _changes(work, working, tail, weaving, slack * (1 + SPREAD))
+        bare = one.stitches * one.each
+        parts[one.part] = parts.get(one.part, 0.0) + bare
+        rounds[one.round] = rounds.get(one.round, 0.0) + bare
+    basis = f"the length of the beads passed through, with slack; {known.basis}"
+    stitched = known.times(sum(parts.values())).since(basis)
+    changes, low, high = (_changes(work, working, tail, weaving, by) for by in (known.value, known.low, known.high))
     at_ends, least, most = (2 * (tail + weaving * len(some)) for some in (changes, low, high))
     ends = Figure(at_ends, least, most)
     none = not work
     return ThreadPlan(
         Figure.exact(0.0, basis) if none else stitched.plus(ends).since(basis),
-        _uses(parts, basis),
-        _uses(rounds, basis),
+        _uses(parts, known, basis),
+        _uses(rounds, known, basis),
         0 if none else len(changes) + 1,
         0 if none else len(low) + 1,
         0 if none else len(high) + 1,
@@ -114,8 +114,8 @@ def plan_thread(
     )
 
 
-def _uses(lengths: Mapping[str, float], basis: str) -> tuple[Use, ...]:
-    return tuple(Use(label, Figure.around(length, SPREAD, basis)) for label, length in lengths.items())
+def _uses(bare: Mapping[str, float], slack: Figure, basis: str) -> tuple[Use, ...]:
+    return tuple(Use(label, slack.times(length).since(basis)) for label, length in bare.items())
 
 
 def _changes(work: Sequence[Stretch], working: float, tail: float, weaving: float, slack: float) -> list[int]:

@@ -100,7 +100,8 @@ def make_if_due(database: Database, now: float) -> Copy | None:
     if now - last < BY_ITSELF_EVERY:
         return None
     [(touched,)] = database.rows(
-        "SELECT max(coalesce((SELECT max(touched) FROM piece), 0), coalesce((SELECT max(at) FROM note), 0))"
+        "SELECT max(coalesce((SELECT max(touched) FROM piece), 0), coalesce((SELECT max(at) FROM note), 0), "
+        "coalesce((SELECT max(at) FROM measured), 0))"
     )
     return make(database, BY_ITSELF, now) if touched > last else None
 

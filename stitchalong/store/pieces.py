@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from stitchalong.errors import StoreError
-from stitchalong.store import copies, journal, notes
+from stitchalong.measure.measured import Measured
+from stitchalong.store import copies, gauges, journal, notes
 from stitchalong.store.database import Database
 from stitchalong.store.faults import faults
 from stitchalong.store.folder import ready
@@ -222,6 +223,23 @@ class Store:
         """Raises `StoreError` where there is no such note."""
         with self._database.transaction() as connection:
             notes.remove(connection, self.path, note_id)
+
+    # ---- gauges -------------------------------------------------------------------------------------
+
+    def add_measured(self, one: Measured) -> int:
+        """Keep what the stitcher measured; its number. Of a piece, a stitch's measurement before is replaced."""
+        with self._database.transaction() as connection:
+            return gauges.add(connection, one, float(self._clock()))
+
+    def measured(self) -> list[Measured]:
+        """All that was measured, the oldest first."""
+        with self._database.reading() as connection:
+            return gauges.every(connection, self.path)
+
+    def remove_measured(self, number: int) -> None:
+        """Raises `StoreError` where there is no such measurement."""
+        with self._database.transaction() as connection:
+            gauges.remove(connection, number)
 
     # ---- keeping it safe ----------------------------------------------------------------------------
 

@@ -91,10 +91,28 @@ CREATE TABLE note (
 ) STRICT;
 """
 
-MIGRATIONS: tuple[str, ...] = (VERSION_1,)
+VERSION_2 = """
+-- What a stitcher measured: gauges are found from it. It outlives the piece that was measured.
+CREATE TABLE measured (
+    id      INTEGER PRIMARY KEY AUTOINCREMENT,
+    size    TEXT NOT NULL,                      -- of the bead; empty for thread
+    shape   TEXT NOT NULL,
+    stitch  TEXT NOT NULL,
+    per     TEXT NOT NULL CHECK (per IN ('unit', 'column', 'row')),
+    tension TEXT NOT NULL,                      -- empty: the usual one
+    count   INTEGER NOT NULL CHECK (count > 0), -- units, columns or rows in the length
+    length  REAL NOT NULL CHECK (length > 0),   -- mm
+    error   REAL NOT NULL CHECK (error > 0),    -- mm, one standard deviation
+    piece   TEXT NOT NULL,                      -- the uid of the piece measured; empty: a swatch
+    at      REAL NOT NULL,                      -- epoch seconds, UTC
+    seal    INTEGER NOT NULL                    -- CRC-32 over the row, without id
+) STRICT;
+"""
+
+MIGRATIONS: tuple[str, ...] = (VERSION_1, VERSION_2)
 """`MIGRATIONS[n]` brings a database of version n to version n + 1."""
 
-TABLES = frozenset(("migration", "piece", "work", "press", "note"))
+TABLES = frozenset(("migration", "piece", "work", "press", "note", "measured"))
 
 
 def statements(text: str) -> Iterator[str]:

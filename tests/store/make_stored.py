@@ -11,11 +11,15 @@ import tempfile
 from itertools import count
 from pathlib import Path
 
+from stitchalong.measure.measured import Measured
 from stitchalong.store import Event, Store
+from stitchalong.store.schema import MIGRATIONS
+
+MEASURED = Measured("11/0", "cylinder", "MRAW band", "unit", "tight", 24, 53.8, 0.5)
 
 
 def fill(store: Store) -> None:
-    """Two pieces: one in the middle, with a choice, an undo and notes; one put away."""
+    """Two pieces: one in the middle, with a choice, an undo and notes; one put away. A measured swatch."""
     ring = store.begin(
         title="Heather ring",
         plan_text='title = "Heather ring"\n',
@@ -52,12 +56,14 @@ def fill(store: Store) -> None:
         place="{}",
     )
     store.put_away(bell.id)
+    store.add_measured(MEASURED)
 
 
 def main(target: Path) -> None:
     if target.exists():
         raise SystemExit(f"{target} is kept as it is")
-    ticks = count(1_700_000_000, 2)
+    # each migration looks at the clock once; the pieces are begun at the same time in every version
+    ticks = count(1_700_000_002 - 2 * len(MIGRATIONS), 2)
     with tempfile.TemporaryDirectory() as folder:
         store = Store.open(Path(folder), clock=lambda: float(next(ticks)))
         fill(store)

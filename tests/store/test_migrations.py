@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from stitchalong.errors import StoreError
 from stitchalong.store import Store, schema
 from stitchalong.store.copies import copies, restore
+from tests.store.make_stored import MEASURED
 
 STORED = sorted(Path(__file__).with_name("data").glob("schema-*.db"))
 NEXT = """
@@ -22,6 +24,11 @@ BEGIN
     SELECT raise(ABORT, 'too long');
 END;
 """
+
+
+def version_of(folder: Path) -> int:
+    with closing(sqlite3.connect(folder / "pieces.db")) as connection:
+        return int(connection.execute("PRAGMA user_version").fetchone()[0])
 
 
 @pytest.fixture(params=STORED, ids=lambda path: path.stem)
@@ -36,6 +43,7 @@ def test_there_is_a_stored_file_of_every_version():
 
 
 def test_a_stored_file_of_every_version_opens_with_all_in_it(stored, clock):
+    version = version_of(stored)
     store = Store.open(stored, clock=clock)
     try:
         ring, bell = sorted(store.pieces(include_away=True), key=lambda piece: piece.id)
@@ -61,6 +69,8 @@ def test_a_stored_file_of_every_version_opens_with_all_in_it(stored, clock):
             (60, "blue ran out, teal from here"),
         ]
         assert store.record(ring.id, 6, [], place="{}") == 6
+        measured = [replace(one, id=0, at=0.0) for one in store.measured()]
+        assert measured == ([] if version == 1 else [MEASURED])
     finally:
         store.close()
 
@@ -77,7 +87,7 @@ def test_an_old_file_ends_with_the_layout_of_a_new_one(stored, tmp_path, clock):
 
 
 def test_a_migration_runs_after_a_copy_and_says_that_it_ran(stored, clock, monkeypatch):
-    newest = len(schema.MIGRATIONS)
+    newest, version = len(schema.MIGRATIONS), version_of(stored)
     monkeypatch.setattr(schema, "MIGRATIONS", (*schema.MIGRATIONS, NEXT))
     clock.now += 1000
     store = Store.open(stored, clock=clock)
@@ -91,7 +101,7 @@ def test_a_migration_runs_after_a_copy_and_says_that_it_ran(stored, clock, monke
     [copy] = copies(stored)
     assert (copy.why, copy.at) == ("before-migration", clock.now)
     with closing(sqlite3.connect(copy.path)) as old:
-        assert old.execute("PRAGMA user_version").fetchone() == (newest,)
+        assert old.execute("PRAGMA user_version").fetchone() == (version,)
         assert old.execute("SELECT count(*) FROM note").fetchone() == (2,)
 
 
