@@ -69,6 +69,8 @@ class Outlook:
     decision: Decision | None
     remarks: tuple[Remark, ...]
     comes_out: str
+    alike: int = 1
+    """stitches of this side that pick up the same beads one after the other, from this one on"""
 
     @property
     def fraction(self) -> float:
@@ -145,6 +147,7 @@ class Lookout:
             decision=decision,
             remarks=self.remarks_at(position),
             comes_out=self.teller.comes_out(position),
+            alike=self._alike(spot),
         )
 
     def _end(self, beads_done: int) -> Outlook:
@@ -311,6 +314,23 @@ class Lookout:
         if stitch.kind is Kind.SINGLE and stitch.has(Note.AFTER) and not stitch.has(Note.RIB):
             return "then one in the small space beside it"
         return ""
+
+    def _alike(self, spot: Spot) -> int:
+        """Stitches that pick up the same beads from here on, to what one is warned of or the end of the side."""
+        course = self.course
+        ends = Note.NONE if spot.stitch.kind is Kind.STRING else Note.RIB
+        if self._is_special(spot.run) or spot.stitch.has(ends):
+            return 1
+        count = 0
+        for run in range(spot.run, course.rounds[spot.round].stop_run):
+            stitch = course.stitch_of(run)
+            same = stitch.beads == spot.stitch.beads and stitch.kind is spot.stitch.kind
+            if not same or self._is_special(run) or stitch.has(ends):
+                break
+            if ends and stitch.has(Note.ENDS_SIDE):
+                return count + 1
+            count += course.count_of(run) - (spot.nth if run == spot.run else 0)
+        return count
 
     def remarks_at(self, position: int) -> tuple[Remark, ...]:
         """The remarks that stand before this step."""

@@ -12,10 +12,13 @@ from typing import Literal
 from stitchalong.course.outlook import Lookout, Outlook, Special
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue
+from stitchalong.cues.spoken import Speech, side_done
 from stitchalong.fabric.stitch import Kind
 
 USUAL_WARNING = 2
 """beads before something special"""
+
+_UNNAMED = Speech()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,21 +45,28 @@ def _with_then(text: str, special: Special) -> str:
     return f"{text}, {special.then}" if special.then else text
 
 
-def cue_of(before: Outlook, after: Outlook, beads_before: int = USUAL_WARNING) -> Cue:
-    """The one cue of going on from `before` to `after`; the weightiest wins, for a newer cue cuts off an older."""
+def cue_of(before: Outlook, after: Outlook, beads_before: int = USUAL_WARNING, speech: Speech = _UNNAMED) -> Cue:
+    """The one cue of going on from `before` to `after`.
+
+    The weightiest gives the tone, for a newer cue cuts off an older; the words tell the rest, as much as is wanted.
+    """
     if after.done:
         return Cue("done", "the piece is done", urgent=True, screen="The piece is done.")
     if after.decision is not None:
         text = f"{after.title} is done: another round, or on?"
-        return Cue("done", text, urgent=True, screen=text)
+        return Cue("done", speech.asked(after), urgent=True, screen=text)
     warned = warning(after, beads_before)
-    if warned is not None and _is_new(before, after, warned, beads_before):
-        return Cue(warned.level, warned.text, urgent=True, screen=warned.text)
+    if warned is not None and not _is_new(before, after, warned, beads_before):
+        warned = None
+    level = warned.level if warned is not None else None
+    words = speech.going_on(before, after, now=level == "now", coming=level == "heads-up")
+    if warned is not None:
+        return Cue(warned.level, words, urgent=True, screen=warned.text)
     if after.title != before.title:
-        return Cue("done", f"{before.title} is done; {after.title}", screen=f"{before.title} is done.")
-    if after.side is not None and before.side is not None and after.side != before.side:
-        return Cue("done", f"side done; {after.big} left on the next", screen="Side done.")
-    return Cue("bead", "", screen="")
+        return Cue("done", words, screen=f"{before.title} is done.")
+    if side_done(before, after):
+        return Cue("done", words, screen="Side done.")
+    return Cue("bead", words)
 
 
 def _is_new(before: Outlook, after: Outlook, warned: Warning, beads_before: int) -> bool:
@@ -73,9 +83,9 @@ def _is_new(before: Outlook, after: Outlook, warned: Warning, beads_before: int)
     return was_near is None or was_near.position != near.position or was_near.away > beads_before
 
 
-def taken_back(after: Outlook) -> Cue:
+def taken_back(after: Outlook, speech: Speech = _UNNAMED) -> Cue:
     """The cue of an undo."""
-    return Cue("undone", "taken back", screen=f"Taken back, to {after.title}.")
+    return Cue("undone", f"back, {speech.stands(after)}", screen=f"Taken back, to {after.title}.")
 
 
 def passed(lookout: Lookout, before: Outlook, after: Outlook, most: int = 3) -> str:
@@ -90,9 +100,15 @@ def passed(lookout: Lookout, before: Outlook, after: Outlook, most: int = 3) -> 
     return f"Passed on the way: {'; '.join(found)}." if found else ""
 
 
-def arrived(after: Outlook) -> Cue:
+def arrived(after: Outlook, speech: Speech = _UNNAMED) -> Cue:
     """The cue of going forward to another place at once."""
-    return Cue(None, "", screen=f"Now at {after.title}.")
+    return Cue(None, f"{speech.place(after)}, {speech.stands(after)}", screen=f"Now at {after.title}.")
+
+
+def chosen(message: str, after: Outlook, speech: Speech = _UNNAMED) -> Cue:
+    """The cue of a choice that was made: `message` says which."""
+    words = "the piece is done" if after.done else speech.stands(after)
+    return Cue(None, f"{speech.plainly(message)}, {words}", screen=message)
 
 
 def refused(text: str) -> Cue:

@@ -11,8 +11,8 @@ from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Lookout, Outlook
 from stitchalong.course.strand import last_beads
 from stitchalong.course.walker import Walker, position_of, round_index, same_place
-from stitchalong.cues.cue import Cue
-from stitchalong.cues.words import USUAL_WARNING, arrived, cue_of, refused, taken_back
+from stitchalong.cues.spoken import Speech, Talk
+from stitchalong.cues.words import USUAL_WARNING, arrived, chosen, cue_of, refused, taken_back
 from stitchalong.errors import StoreError
 from stitchalong.plan.model import Plan
 from stitchalong.plan.text import shown
@@ -30,6 +30,7 @@ class Work:
     def __init__(self, store: Store, row: PieceRow, plan: Plan, *, warn: int = USUAL_WARNING) -> None:
         self._store = store
         self.warn = warn
+        self.talk: Talk = "changes"
         self._stand(row, plan)
         self.came_back = self._where_stopped() if row.position else None
 
@@ -59,6 +60,11 @@ class Work:
     @property
     def choices(self) -> tuple[Choice, ...]:
         return tuple(made.choice for made in self._made)
+
+    @property
+    def speech(self) -> Speech:
+        """How this piece is spoken of."""
+        return Speech(self.names, self.talk)
 
     def _compile(self) -> None:
         self.course: Course = compile_plan(self.plan, self.choices)
@@ -131,9 +137,10 @@ class Work:
         self.outlook = self.lookout.at(walker.position)
         self._keep_whether_done(before)
         if kind in ("press", "redo"):
-            cue = cue_of(before, self.outlook, self.warn)
+            cue = cue_of(before, self.outlook, self.warn, self.speech)
         else:
-            cue = (arrived if walker.position > before.position else taken_back)(self.outlook)
+            tell = arrived if walker.position > before.position else taken_back
+            cue = tell(self.outlook, self.speech)
         return Told(self.outlook, cue, message)
 
     def _keep_whether_done(self, before: Outlook) -> None:
@@ -167,5 +174,6 @@ class Work:
         self.lookout = Lookout(self.course, self.names)
         self.outlook = self.lookout.at(walker.position)
         self._keep_whether_done(before)
-        cue = taken_back(self.outlook) if kind == "undo" else Cue(None, message, screen=message)
-        return Told(self.outlook, cue, message)
+        if kind == "undo":
+            return Told(self.outlook, taken_back(self.outlook, self.speech), message)
+        return Told(self.outlook, chosen(message, self.outlook, self.speech), message)

@@ -97,7 +97,12 @@ async def test_cues_are_told_at_each_press(store: Store) -> None:
     async with playing(session) as stage:
         await stage.type("   ")
         assert [cue.earcon for cue in stage.ear.heard] == ["heads-up", "bead", "now"]
-        assert "2-bead increase, MM in 2 beads, then one in the small space beside it" in stage.ear.heard[0].words
+        assert [cue.words for cue in stage.ear.heard] == [
+            "increase in two",
+            "",
+            "side done, two gorse together, then one in the small space beside it",
+        ]
+        assert stage.ear.heard[0].screen == "2-bead increase, MM in 2 beads, then one in the small space beside it"
 
 
 async def test_without_an_outlet_the_bell_rings_for_warnings_and_not_for_beads(
