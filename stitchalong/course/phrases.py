@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stitchalong.fabric import brick, drop_tube, edging, flat_peyote, herringbone, ladder, odd_tube, weave
+from stitchalong.fabric import brick, drop_tube, edging, flat_peyote, herringbone, ladder, net, odd_tube, square, weave
 from stitchalong.fabric.moves import Phrase, Phrases
 
 _SAY: dict[str, Phrases] = {
@@ -23,6 +23,10 @@ _SAY: dict[str, Phrases] = {
     "tubular herringbone": herringbone.SAY,
     "brick stitch": brick.SAY,
     "tubular brick stitch": brick.SAY,
+    "strand": square.SAY,
+    "square stitch": square.SAY,
+    "net ring": net.SAY,
+    "netting": net.SAY,
 }
 
 _LAPS = frozenset(("odd tube", "spiral peyote"))

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from typing import Annotated, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
-from stitchalong.plan.fields import Code, Notation
+from stitchalong.plan.fields import Code, Notation, folded
 from stitchalong.plan.table import Table
 from stitchalong.plan.tables import PartTable, RoundsTable, RowsTable, named
 
@@ -77,10 +77,73 @@ class TubularHerringboneTable(RoundsTable):
     stitch: named("tubular herringbone") = Field(description="What is stitched.")  # type: ignore[valid-type]
 
 
+Width = Annotated[Literal["same", "one more", "one fewer"], BeforeValidator(folded("same", "one more", "one fewer"))]
+
+
+class BrickTable(RowsTable):
+    """Rows of brick stitch, to and fro. A row is written bead by bead."""
+
+    said: ClassVar[str] = "brick stitch"
+    stitch: named("brick stitch") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    width: Width = Field(
+        "same", description="Whether each row is as wide as the one below, one bead more or one fewer."
+    )
+
+
+class TubularBrickTable(RoundsTable):
+    """Rounds of brick stitch. Two beads written together are two stitches on one bridge: an increase."""
+
+    said: ClassVar[str] = "tubular brick stitch"
+    stitch: named("tubular brick stitch") = Field(description="What is stitched.")  # type: ignore[valid-type]
+
+
+# ---- square stitch and netting ------------------------------------------------------------------
+
+
+class StrandTable(PartTable):
+    """Start: beads strung; row 1 of square stitch."""
+
+    said: ClassVar[str] = "a strand"
+    start: named("strand") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    beads: Notation = Field(description="The beads strung, two or more: 8A.", examples=["8A"])
+
+
+class SquareTable(RowsTable):
+    """Rows of square stitch, to and fro."""
+
+    said: ClassVar[str] = "square stitch"
+    stitch: named("square stitch") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    straighten: bool = Field(False, description="Whether each row and the one below are passed through once more.")
+
+
+Loop = Annotated[int, Field(ge=1, le=99)]
+
+
+class NetRingTable(PartTable):
+    """Start: a ring of anchors, each followed by the beads of a loop."""
+
+    said: ClassVar[str] = "a net ring"
+    start: named("net ring") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    beads: Notation = Field(
+        description="The beads strung, an anchor first: *A, 3B* 10 times.", examples=["*A, 3B* 10 times"]
+    )
+    loop: Loop = Field(3, description="Beads between two anchors, an odd number: 3, 5, 7.")
+
+
+class NettingTable(RoundsTable):
+    """Rounds of netting. A round is written loop by loop."""
+
+    said: ClassVar[str] = "netting"
+    stitch: named("netting") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    loop: Loop | None = Field(None, description="Beads of a loop, an odd number. Left out: as in the net ring.")
+
+
 WEAVE_STARTS: dict[str, type[Table]] = {
     "right-angle weave row": WeaveRowTable,
     "right-angle weave ring": WeaveRingTable,
     "ladder": LadderTable,
+    "strand": StrandTable,
+    "net ring": NetRingTable,
 }
 """by the name that `start` holds"""
 
@@ -89,5 +152,9 @@ WEAVE_STITCHES: dict[str, type[Table]] = {
     "tubular right-angle weave": TubularWeaveTable,
     "herringbone": HerringboneTable,
     "tubular herringbone": TubularHerringboneTable,
+    "brick stitch": BrickTable,
+    "tubular brick stitch": TubularBrickTable,
+    "square stitch": SquareTable,
+    "netting": NettingTable,
 }
 """by the name that `stitch` holds"""

@@ -9,13 +9,14 @@ from stitchalong.course.bench import Bench
 from stitchalong.course.edges import ToldEdge
 from stitchalong.course.starts import strand
 from stitchalong.course.techniques.many import many
-from stitchalong.course.techniques.row_work import Technique, Worked, begin_told
+from stitchalong.course.techniques.row_work import Technique, Worked, begin_told, laid_out
 from stitchalong.course.words import counted
 from stitchalong.errors import Place, PlanError
-from stitchalong.fabric import herringbone, ladder
-from stitchalong.fabric.stitch import Make
-from stitchalong.plan.model import Foundation, Rows
+from stitchalong.fabric import brick, herringbone, ladder
+from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.plan.model import Foundation, Lay, Rows, Written
 from stitchalong.plan.model import Round as PlanRound
+from stitchalong.plan.notation import count_of
 
 
 def begin(bench: Bench, start: Foundation) -> None:
@@ -110,3 +111,83 @@ class TubularHerringbone(Herringbone):
         if number == 2:
             return ("Each round ends with a step-up through two beads; through one or three the column leans.",)
         return ()
+
+
+# ---- brick stitch -------------------------------------------------------------------------------
+
+
+class Brick(_OnLadder):
+    """`stitch = "brick stitch"`: rows to and fro."""
+
+    @property
+    def width(self) -> int:
+        """Beads of the next row."""
+        return len(self.state.beads) + brick.WIDTHS[self.work.option("width", "same")]
+
+    def spaces(self) -> int:
+        if len(self.state.beads) < 2:
+            raise self.refuse(
+                "a row of one bead has no bridge to hang from", "end this work one row before", key="height"
+            )
+        return max(1, self.width - 1)
+
+    def makes(self, spec: PlanRound | None, place: Place, number: int) -> list[Make]:
+        assert spec is not None
+        if isinstance(spec, Written):
+            self._check_width(spec, place)
+        makes = laid_out(self.bench, spec, self.width, place, number, self.word)
+        if any(make.kind is not Kind.SINGLE for make in makes):
+            raise PlanError("a row of brick stitch is told bead by bead", fix="as in `3A, 2B`", place=place)
+        return makes
+
+    def _check_width(self, spec: Written, place: Place) -> None:
+        """A row written out for another width is told which word would make it fit."""
+        if not all(isinstance(item, Lay) for item in spec.items):
+            return
+        asked = count_of(spec.items)[0]
+        below = len(self.state.beads)
+        fits = next((word for word, more in brick.WIDTHS.items() if below + more == asked), None)
+        if asked != self.width and fits is not None:
+            raise PlanError(
+                f"{counted(asked, 'bead')} in a row of {self.width}",
+                fix=f'width = "{fits}" makes it {asked}',
+                place=place,
+            )
+
+    def row(self, makes: Sequence[Make], first: int, place: Place, *, hangs: bool) -> Worked:
+        moves, after = brick.row(self.state, [make.beads[0] for make in makes], first)
+        return Worked(moves, after, after.beads)
+
+    def remarks(self, number: int, done: int) -> Sequence[str]:
+        if done:
+            return ()
+        return (
+            "A row begins with two beads on one bridge; with one only, the work grows narrower by itself. "
+            "If the first bead tilts, pass down through it and up through the second once more.",
+            "Take both threads of a bridge where it has two.",
+        )
+
+
+class TubularBrick(_OnLadder):
+    """`stitch = "tubular brick stitch"`: round and round."""
+
+    word = "round"
+    closed = True
+    most_beads = 3
+
+    def spaces(self) -> int:
+        return len(self.state.beads)
+
+    def under(self) -> Sequence[int]:
+        return self.state.beads
+
+    def row(self, makes: Sequence[Make], first: int, place: Place, *, hangs: bool) -> Worked:
+        moves, after = brick.round_(self.state, makes, first)
+        return Worked(moves, after, after.beads)
+
+    def remarks(self, number: int, done: int) -> Sequence[str]:
+        if done:
+            return ()
+        return (
+            "A round begins with two beads on its first bridge, or it shrinks; it ends with a join, or it is a spiral.",
+        )

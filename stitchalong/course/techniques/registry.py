@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stitchalong.course.bench import Bench
-from stitchalong.course.techniques import edgings, flat_peyote, ladders, tubes, weaves
+from stitchalong.course.techniques import edgings, flat_peyote, ladders, nets, tubes, weaves
 from stitchalong.course.techniques.row_work import Technique, work_rows
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Foundation, Rows, Work
@@ -19,6 +19,8 @@ _STARTS: dict[str, Begin] = {
     "right-angle weave row": weaves.begin_row,
     "right-angle weave ring": weaves.begin_ring,
     "ladder": ladders.begin,
+    "strand": nets.begin_line,
+    "net ring": nets.begin_net,
 }
 """by the name that `start` holds in a plan"""
 
@@ -32,6 +34,10 @@ _STITCHES: dict[str, type[Technique]] = {
     "tubular right-angle weave": weaves.TubularWeave,
     "herringbone": ladders.Herringbone,
     "tubular herringbone": ladders.TubularHerringbone,
+    "brick stitch": ladders.Brick,
+    "tubular brick stitch": ladders.TubularBrick,
+    "square stitch": nets.Square,
+    "netting": nets.Netting,
 }
 """by the name that `stitch` holds in a plan"""
 
