@@ -232,6 +232,67 @@ def test_a_leap_of_the_thread_is_seen() -> None:
     assert leaps(course, piece) != []
 
 
+# ---- small plans that a course easily gets wrong --------------------------------------------------
+
+
+def written(*told: str) -> list[Dict]:
+    """Rounds from one word a stitch: `C` a single, `MM` a pair, `-` no bead; `~` before it: all around."""
+    specs: list[Dict] = []
+    for text in told:
+        forms = {0: "no bead", 1: "single", 2: "together"}
+        words = [word.strip("-") for word in text.strip("~ ").split()]
+        items: list[Any] = [("lay", (forms[len(word)], word), 1) for word in words]
+        specs.append({"items": [("repeat", items, None)] if text.startswith("~") else items})
+    return specs
+
+
+def over_ribs(rule: str, from_round: int) -> Dict:
+    return {rule: {"over": "ribs", "with": ["PP"], "from_round": from_round, "rounds": 1}}
+
+
+SMALL: dict[str, Dict] = {
+    "the needle is in the first top bead before it crosses": band("SSS", rounds("bottom", *plain("C"))),
+    "pairs over both beads of a pair": band(
+        "SSS", rounds("top", *written("MM C C"), *plain("CDC"), *written("D D MM MM"))
+    ),
+    "around, by the ribs of the other edge": band(
+        "SSSSSS", rounds("top", *written("DD C C C C C")), rounds("bottom", *written("~ C C C C C DD"))
+    ),
+    "around, by the other edge's ribs, on the way back": band(
+        "SSSSSSSS",
+        rounds("bottom", *plain("C")),
+        rounds("top", *plain("C"), *written("DD C C DD C C C C")),
+        {**rounds("bottom", *written("~ C C DD C C C C DD")), "fill": None},
+    ),
+    "over the other edge's ribs in the columns of units": band(
+        "SSSSS",
+        rounds("top", *written("MM C C C C")),
+        rounds("bottom", *plain("C"), **over_ribs("increase", 1)),
+    ),
+    "over its own ribs where the other edge has some too": band(
+        "SSSSSS",
+        rounds("top", *plain("C"), *written("MM C C C C C")),
+        rounds("bottom", *written("MM C C C C C", "MM C C C C C C")),
+        {**rounds("bottom", *plain("CC"), **over_ribs("decrease", 3)), "fill": None},
+    ),
+    "a first space passed over": band("SSSSSS", rounds("top", *written("- C C C C C"), *plain("CC"))),
+    "one walk along": band(
+        "SSSSSSM" * 2,
+        rounds("top", *plain("CS"), increase=over(2)),
+        {"do": "walk", "edge": "top", "spaces": 3},
+        rounds("top", *plain("CS"), increase=over(3)),
+    ),
+}
+
+
+@pytest.mark.parametrize("name", SMALL)
+def test_small_plans_agree(name: str) -> None:
+    check, course = documents(SMALL[name])
+    worker = worked(SMALL[name])
+    assert differences(check, course, worker) == []
+    assert leaps(course, worker.piece) == []
+
+
 # ---- where a round starts -------------------------------------------------------------------------
 
 
