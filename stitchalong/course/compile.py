@@ -11,8 +11,10 @@ from stitchalong.course.course import Course
 from stitchalong.course.cycles import rule_at_work
 from stitchalong.course.deviate import AsLaid, as_laid
 from stitchalong.course.edges import WorkingEdge
-from stitchalong.course.placing import Ground, lay_ruled, lay_written
+from stitchalong.course.ground import Ground
+from stitchalong.course.ruled import lay_ruled
 from stitchalong.course.rules import Stack
+from stitchalong.course.written import lay_written
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric import band
 from stitchalong.fabric.peyote import Laid, Run, lay, step_up, turned

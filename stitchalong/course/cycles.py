@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from stitchalong.course.edges import WorkingEdge
-from stitchalong.course.placing import Ground, make_of
+from stitchalong.course.ground import Ground, make_of
 from stitchalong.course.rules import Stack
 from stitchalong.course.words import counted
 from stitchalong.fabric.edge import Edge
@@ -168,9 +168,7 @@ class Double(Stack):
         spaces = [space % size for bead in beads for space in (bead - 1, bead)]
         if len(set(spaces)) < len(spaces) or size - len(spaces) < 3 or self._meet(spaces, size):
             if number == self.first:
-                raise ground.refuse(
-                    "two double decreases leave no bead between them", "put them further apart"
-                )
+                raise ground.refuse("two double decreases leave no bead between them", "put them further apart")
             raise ground.refuse(
                 f"a side has no space left between two decreases; the last round that works is {number - 1}",
                 f"let the decrease last {counted(number - self.first, 'round')}",

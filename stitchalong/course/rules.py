@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from stitchalong.course.edges import WorkingEdge
-from stitchalong.course.placing import Ground, make_of
+from stitchalong.course.ground import Ground, make_of
 from stitchalong.course.words import counted
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.edge import Edge

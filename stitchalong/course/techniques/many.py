@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stitchalong.course.bench import Bench
-from stitchalong.course.placing import Ground, check_total
+from stitchalong.course.ground import Ground, check_total
 from stitchalong.course.techniques.row_work import laid_out
 from stitchalong.course.words import counted
 from stitchalong.errors import Place, PlanError

@@ -9,8 +9,10 @@ from typing import Any, ClassVar
 from stitchalong.course import hints
 from stitchalong.course.bench import Bench
 from stitchalong.course.edges import ToldEdge
-from stitchalong.course.placing import Ground, lay_ruled, lay_written
+from stitchalong.course.ground import Ground
+from stitchalong.course.ruled import lay_ruled
 from stitchalong.course.techniques.told import emit
+from stitchalong.course.written import lay_written
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.moves import Move
