@@ -2,7 +2,20 @@
 
 from __future__ import annotations
 
-from stitchalong.fabric import brick, drop_tube, edging, flat_peyote, herringbone, ladder, net, odd_tube, square, weave
+from stitchalong.fabric import (
+    brick,
+    cubes,
+    drop_tube,
+    edging,
+    flat_peyote,
+    herringbone,
+    ladder,
+    net,
+    odd_tube,
+    square,
+    strip,
+    weave,
+)
 from stitchalong.fabric.moves import Phrase, Phrases
 
 _SAY: dict[str, Phrases] = {
@@ -27,9 +40,17 @@ _SAY: dict[str, Phrases] = {
     "square stitch": square.SAY,
     "net ring": net.SAY,
     "netting": net.SAY,
+    "cube base": cubes.SAY,
+    "cubic right-angle weave": cubes.SAY,
+    "MRAW strip": strip.SAY,
 }
 
-_LAPS = frozenset(("odd tube", "spiral peyote"))
+_WORDS = {
+    "odd tube": "lap",
+    "spiral peyote": "lap",
+    "cube base": "storey",
+    "cubic right-angle weave": "storey",
+}
 
 
 def phrase_of(technique: str, detail: str) -> Phrase | None:
@@ -38,5 +59,5 @@ def phrase_of(technique: str, detail: str) -> Phrase | None:
 
 
 def word_of(technique: str, flat: bool) -> str:
-    """`row` for what is worked to and fro, `lap` for a spiral, else `round`."""
-    return "row" if flat else "lap" if technique in _LAPS else "round"
+    """`row` for what is worked to and fro, `lap` for a spiral, `storey` for cubes, else `round`."""
+    return "row" if flat else _WORDS.get(technique, "round")

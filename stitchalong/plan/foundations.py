@@ -13,9 +13,9 @@ from stitchalong.plan.starts import strand
 MAX_ROUNDS = 20_000
 """rounds listed in one plan"""
 
-CODES = frozenset(("turning_bead",))
+CODES = frozenset(("frame", "turning_bead"))
 """options that hold one bead code"""
-STRANDS = frozenset(("pattern", "strands"))
+STRANDS = frozenset(("pattern", "spacers", "strands"))
 """options that hold beads in the order picked up"""
 
 _COMMON = frozenset(("start", "part", "beads", "stitch", "edge", "rows", "rounds", "height", "usual", "stitches"))

@@ -48,6 +48,30 @@ class TubularWeaveTable(RoundsTable):
     stitch: named("tubular right-angle weave") = Field(description="What is stitched.")  # type: ignore[valid-type]
 
 
+class CubeBaseTable(PartTable):
+    """Start: beads closed into a ring; the first floor of cubic right-angle weave."""
+
+    said: ClassVar[str] = "a cube base"
+    start: named("cube base") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    beads: Notation = Field(description="The beads strung: 4A for cubes.", examples=["4A"])
+
+
+class CubicWeaveTable(RoundsTable):
+    """Storeys of cubic right-angle weave. A storey is written wall by wall: of 3 beads, of 2, of 1."""
+
+    said: ClassVar[str] = "cubic right-angle weave"
+    stitch: named("cubic right-angle weave") = Field(description="What is stitched.")  # type: ignore[valid-type]
+
+
+class StripTable(PartTable):
+    """Start: a strip of modified right-angle weave that is not joined."""
+
+    said: ClassVar[str] = "an MRAW strip"
+    start: named("MRAW strip") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
+    frame: Code = Field(description="The code of all frame beads.", examples=["C"])
+    spacers: Notation = Field(description="The spacers in order; there is one unit more.", examples=["12S"])
+
+
 # ---- ladders ------------------------------------------------------------------------------------
 
 
@@ -141,6 +165,8 @@ class NettingTable(RoundsTable):
 WEAVE_STARTS: dict[str, type[Table]] = {
     "right-angle weave row": WeaveRowTable,
     "right-angle weave ring": WeaveRingTable,
+    "cube base": CubeBaseTable,
+    "MRAW strip": StripTable,
     "ladder": LadderTable,
     "strand": StrandTable,
     "net ring": NetRingTable,
@@ -150,6 +176,7 @@ WEAVE_STARTS: dict[str, type[Table]] = {
 WEAVE_STITCHES: dict[str, type[Table]] = {
     "right-angle weave": WeaveTable,
     "tubular right-angle weave": TubularWeaveTable,
+    "cubic right-angle weave": CubicWeaveTable,
     "herringbone": HerringboneTable,
     "tubular herringbone": TubularHerringboneTable,
     "brick stitch": BrickTable,

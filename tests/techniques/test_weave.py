@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from stitchalong.course.course import Course
 from stitchalong.errors import PlanError
-from tests.techniques.common import beads_by_row, calm, leaps, stitches, walked
+from tests.techniques.common import beads_by_row, calm, leaps, stitches, thread_of, walked
 from tests.techniques.rooms import Rooms, grid
 from tests.writing import course_of
 
@@ -74,6 +74,18 @@ def test_the_thread_never_crosses_a_unit(closed: bool, units: int, rows: int) ->
     piece = Rooms(units, rows, closed=closed)
     assert course.beads == piece.laid
     assert not leaps(course, piece.touch)
+
+
+@pytest.mark.parametrize("closed", [False, True])
+@calm
+@given(st.integers(3, 9), st.integers(1, 7))
+def test_the_thread_goes_on_from_corner_to_corner(closed: bool, units: int, rows: int) -> None:
+    """Stricter: a bead is left at the end that it was not entered by."""
+    sides = {bead: side for side, bead in Rooms(units, rows, closed=closed).number.items()}
+    at = (0, 0)
+    for bead in thread_of(weave(units, rows, closed=closed)):
+        assert at in sides[bead]
+        (at,) = sides[bead] - {at}
 
 
 @pytest.mark.parametrize("closed", [False, True])

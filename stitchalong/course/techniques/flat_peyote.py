@@ -52,6 +52,7 @@ class FlatPeyote(Technique):
             raise self.refuse(
                 f"{told.state.across} across is an even count: each row turns by itself", "leave `turn` out", key="turn"
             )
+        self.on_strand = told.technique == "strung row"
         if (self.work.option("turn") == "turning bead") != (self.work.option("turning_bead") is not None):
             raise self.refuse(
                 "a turn with a turning bead names that bead", 'turn = "turning bead", turning_bead = "T"', key="turn"
@@ -86,7 +87,7 @@ class FlatPeyote(Technique):
 
     def remarks(self, number: int, done: int) -> Sequence[str]:
         said: list[str] = []
-        if number == 3:
+        if number == 3 and self.on_strand:
             one = "one bead" if self.drop == 1 else counted(self.drop, "bead")
             said += [
                 "This row shapes the first three; hold it so that the strand does not twist, and keep it snug.",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from stitchalong.course.bench import Bench
-from stitchalong.course.techniques import edgings, flat_peyote, ladders, nets, tubes, weaves
+from stitchalong.course.techniques import edgings, flat_peyote, frames, ladders, nets, tubes, weaves
 from stitchalong.course.techniques.row_work import Technique, work_rows
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Foundation, Rows, Work
@@ -21,6 +21,8 @@ _STARTS: dict[str, Begin] = {
     "ladder": ladders.begin,
     "strand": nets.begin_line,
     "net ring": nets.begin_net,
+    "cube base": frames.begin_base,
+    "MRAW strip": frames.begin_strip,
 }
 """by the name that `start` holds in a plan"""
 
@@ -38,6 +40,7 @@ _STITCHES: dict[str, type[Technique]] = {
     "tubular brick stitch": ladders.TubularBrick,
     "square stitch": nets.Square,
     "netting": nets.Netting,
+    "cubic right-angle weave": frames.CubicWeave,
 }
 """by the name that `stitch` holds in a plan"""
 
