@@ -67,6 +67,8 @@ class Birth:
     """the beads across from it, below; empty: it is put outward from the middle of the piece"""
     reach: float
     """how far, in its own thickness"""
+    upright: bool = False
+    """where nothing lies below it is put straight up instead of outward"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +100,8 @@ class Bonds:
     springs: list[Spring] = field(default_factory=list)
     stencils: list[Stencil] = field(default_factory=list)
     neighbours: list[Neighbour] = field(default_factory=list)
+    columns: list[tuple[int, int]] = field(default_factory=list)
+    """(bead, the bead that sits on it)"""
     births: dict[int, Birth] = field(default_factory=dict)
     seed: dict[int, tuple[float, float, float]] = field(default_factory=dict)
     """where the beads of a start lie before they are moved"""
@@ -144,10 +148,15 @@ class Bonds:
         if stiffness:
             self.springs.append(Spring(one, other, rest, stiffness))
 
-    def thread(self, left: int, right: int) -> None:
-        """The thread runs from one bead into the other."""
-        self.lies(left, right, 1.0)
-        self.lies(right, left, -1.0)
+    def sit(self, bead: int, under: int) -> None:
+        """A bead sits on another, their holes side by side."""
+        self.tie(under, bead, self.over(under, bead))
+        self.columns.append((under, bead))
+
+    def thread(self, one: int, other: int, sense: float = 1.0) -> None:
+        """The thread runs from one bead into the other. `sense` is -1 in rows that run against the first."""
+        self.lies(one, other, sense)
+        self.lies(other, one, -sense)
 
     def lies(self, bead: int, other: int, end: float) -> None:
         """The other bead lies at this end (1 or -1) of the bead's hole."""

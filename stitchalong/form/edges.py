@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+Body = tuple[int, ...]
+"""the beads of one up bead, in the order laid: several where they are passed as one"""
+
 
 @dataclass(frozen=True, slots=True)
 class Gap:
@@ -19,10 +22,14 @@ class Gap:
 class Edge:
     """A closed edge: space i lies between up bead i and the one after it."""
 
-    ups: tuple[int, ...]
+    ups: tuple[Body, ...]
     gaps: tuple[Gap, ...]
 
     def space(self, at: int) -> tuple[int, int, Gap]:
-        """The two up beads of a space and what lies under it, counted round and round."""
+        """The beads at both ends of a space and what lies under it, counted round and round."""
         size = len(self.ups)
-        return self.ups[at % size], self.ups[(at + 1) % size], self.gaps[at % size]
+        return self.ups[at % size][-1], self.ups[(at + 1) % size][0], self.gaps[at % size]
+
+    def body(self, at: int) -> Body:
+        """An up bead, counted round and round."""
+        return self.ups[at % len(self.ups)]

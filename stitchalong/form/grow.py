@@ -94,6 +94,8 @@ def _lay(bonds: Bonds, points: Points, stop: int) -> Points:
         half = (one + other) / 2
         if birth.away:
             out_way = half - out[:, list(birth.away)].mean(axis=1)
+        elif birth.upright:
+            out_way = np.array([0.0, 0.0, 1.0])
         else:
             out_way = half - middle
             out_way[2] += 0.3 * math.sqrt(float(out_way @ out_way))

@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from stitchalong.fabric.stitch import Kind, Stitch
 from stitchalong.form.bonds import NONE, WEAK, Birth, Bonds
-from stitchalong.form.edges import Edge, Gap
+from stitchalong.form.edges import Body, Edge, Gap
 from stitchalong.form.starts import kite
 
 _RIB = 60.0
@@ -42,27 +42,27 @@ class Rounds:
 
     def work(self, edge: Edge, begin: int, laid: Iterable[Laid], *, fill: bool = False) -> Edge:
         """Work one round, from space `begin` on. `fill`: into the spaces between a band's bottom beads."""
-        ups: list[int] = []
+        ups: list[Body] = []
         gaps: list[Gap] = []
         under: tuple[int, ...] = ()
         """beads passed since the last up bead of this round"""
         head: tuple[int, ...] = ()
         for nth, (stitch, beads) in enumerate(laid):
             left, right, gap = edge.space(begin + nth)
-            under = under or (left,)
+            under = under or edge.body(begin + nth)
             if not beads:
                 self._pass(left, right, gap)
-                under = (*under, right)
+                under = (*under, *edge.body(begin + nth + 1))
                 continue
             self._lay(stitch, left, beads, right, gap, fill)
             if ups:
                 gaps.append(self._gap(under))
             else:
                 head = under
-            ups.extend(beads[at] for at in stitch.ups)
+            ups.extend([beads] if stitch.kind is Kind.GROUP else [(beads[at],) for at in stitch.ups])
             gaps.extend(self._within(stitch, beads))
             under = ()
-        gaps.append(self._gap((*under, *head[1:]) if under else head))
+        gaps.append(self._gap((*under, *head[len(edge.body(begin)) :]) if under else head))
         return Edge(tuple(ups), tuple(gaps))
 
     def _gap(self, under: tuple[int, ...]) -> Gap:
@@ -89,13 +89,15 @@ class Rounds:
         self._give_birth(left, beads, right, gap)
         under = gap.under[0] if len(gap.under) == 1 else None
         if len(gap.under) > 1:
-            self._over_several(left, beads, right, gap)
+            self._over_several(stitch, left, beads, right, gap)
         elif fill and under is not None and len(beads) == 1:
             kite(bonds, left, beads[0], right, under)
         elif len(beads) == 1:
             self._single(left, beads[0], right, gap, under)
         elif stitch.kind is Kind.PAIR:
             self._together(left, beads, right, under)
+        elif stitch.kind is Kind.GROUP:
+            self._as_one(left, beads, right, under)
         else:
             self._loop(stitch, left, beads, right, under)
 
@@ -114,16 +116,16 @@ class Rounds:
         if under is None:
             bonds.cell(left, bead, right)
             return
-        bonds.tie(under, bead, bonds.over(under, bead))
+        bonds.sit(bead, under)
         if not gap.rib:
             bonds.stiffen(under, bead)
         bonds.cell(left, bead, under)
         bonds.cell(bead, right, under)
 
-    def _over_several(self, left: int, beads: tuple[int, ...], right: int, gap: Gap) -> None:
-        """Over up beads that were drawn together."""
+    def _over_several(self, stitch: Stitch, left: int, beads: tuple[int, ...], right: int, gap: Gap) -> None:
+        """Over beads that were drawn together, or passed as one."""
         bonds = self.bonds
-        self._chain(beads, _LOOP)
+        self._chain(beads, 180 if stitch.kind is Kind.GROUP else _LOOP)
         if len(beads) == 1:
             self._ribs.add(beads[0])
             for under in gap.under:
@@ -162,6 +164,15 @@ class Rounds:
         bonds.cell(left, one, other, right, points=((-low / 2, 0), (-high / 2, rise), (high / 2, rise), (low / 2, 0)))
         bonds.level({left: 1.0, one: -1.0, other: 1.0, right: -1.0})
 
+    def _as_one(self, left: int, beads: tuple[int, ...], right: int, under: int | None) -> None:
+        """Beads laid end to end that are passed through together."""
+        bonds = self.bonds
+        self._chain(beads, 180)
+        if under is not None:
+            for bead in beads:
+                bonds.tie(under, bead, math.hypot(bonds.over(under, bead), bonds.measures[bead].along / 2), WEAK)
+        bonds.cell(left, *beads, right, *(() if under is None else (under,)))
+
     def _loop(self, stitch: Stitch, left: int, beads: tuple[int, ...], right: int, under: int | None) -> None:
         """A picot, or a corner of three."""
         bonds = self.bonds
@@ -177,7 +188,7 @@ class Rounds:
         """The middle of three sits on the bead below; the outer two stand half a row higher."""
         bonds = self.bonds
         middle = beads[1]
-        bonds.tie(under, middle, bonds.over(under, middle))
+        bonds.sit(middle, under)
         for outer in (beads[0], beads[2]):
             bonds.tie(outer, middle, bonds.side(outer, middle))
             bonds.tie(under, outer, math.hypot(bonds.over(under, middle), bonds.side(outer, middle)), NONE)

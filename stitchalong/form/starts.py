@@ -25,7 +25,7 @@ def ring(bonds: Bonds, first: int, size: int) -> Edge:
         bonds.tie(bead, other, bonds.rim(bead, other, corner), WEAK)
         bonds.thread(bead, other)
     bonds.disc = bonds.disc or small
-    return Edge(tuple(beads), (Gap((), small),) * size)
+    return Edge(tuple((bead,) for bead in beads), (Gap((), small),) * size)
 
 
 def tube(bonds: Bonds, first: int, size: int) -> Edge:
@@ -38,7 +38,7 @@ def tube(bonds: Bonds, first: int, size: int) -> Edge:
         bonds.seed[bead] = _on_circle(around / (2 * math.pi), nth / len(beads), -rise if nth % 2 else rise)
         bonds.tie(bead, other, bonds.side(bead, other))
         bonds.thread(bead, other)
-    return Edge(tuple(beads[::2]), tuple(Gap((bead,)) for bead in beads[1::2]))
+    return Edge(tuple((bead,) for bead in beads[::2]), tuple(Gap((bead,)) for bead in beads[1::2]))
 
 
 def mraw(bonds: Bonds, first: int, units: int) -> tuple[Edge, Edge]:
@@ -74,9 +74,9 @@ def mraw(bonds: Bonds, first: int, units: int) -> tuple[Edge, Edge]:
         bonds.cell(
             tops[nxt], sides[nxt], bottoms[nxt], sides[unit], points=((0, up), (wide, 0), (0, -down), (-wide, 0))
         )
-    upper = Edge(tuple(spacers), tuple(Gap((tops[(unit + 1) % units],)) for unit in range(units)))
+    upper = Edge(tuple((spacer,) for spacer in spacers), tuple(Gap((top,)) for top in (*tops[1:], tops[0])))
     down_order = [-nth % units for nth in range(units)]
-    lower = Edge(tuple(bottoms[unit] for unit in down_order), tuple(Gap((sides[unit - 1],)) for unit in down_order))
+    lower = Edge(tuple((bottoms[unit],) for unit in down_order), tuple(Gap((sides[unit - 1],)) for unit in down_order))
     return upper, lower
 
 

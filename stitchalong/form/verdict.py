@@ -40,10 +40,10 @@ class Seen:
         return Verdict.FLAT if self.half_angle >= _STEEPEST else Verdict.CUP
 
 
-def seen(form: Form) -> Seen:
-    """Read a disc of `LEAST_ROUNDS` rounds or more."""
+def seen(form: Form, upto: int | None = None) -> Seen:
+    """Read a disc of `LEAST_ROUNDS` rounds or more; `upto`: so many rounds of it alone."""
     points = form.points
-    rounds = [points[a:b] for a, b in zip((0, *form.stops), form.stops, strict=False)][_HOLE:]
+    rounds = [points[a:b] for a, b in zip((0, *form.stops), form.stops[:upto], strict=False)][_HOLE:]
     axis = _axis(rounds[-1])
     foot = rounds[0].mean(axis=0)
     radii = np.array([_off(part, foot, axis).mean() for part in rounds])

@@ -16,10 +16,11 @@ from stitchalong.form.derive import bonds_of, refuse_unknown
 from stitchalong.form.grow import Grown, grow, grow_on
 from stitchalong.form.holes import holes
 from stitchalong.form.shape import Form, Material
+from stitchalong.form.upright import upright
 from stitchalong.form.verdict import LEAST_ROUNDS, seen
-from stitchalong.measure.flat import Flatness, Verdict
+from stitchalong.measure.flat import Verdict
 from stitchalong.measure.gauge import MRAW, Gauge, Per, default_gauge
-from stitchalong.measure.of_course import bead_sizes, flat_parts, frame_bead
+from stitchalong.measure.of_course import PartFlatness, bead_sizes, flat_parts, frame_bead
 from stitchalong.plan.model import Band, Plan
 
 SLOW = 2500
@@ -55,20 +56,20 @@ def form_of(
     materials, doubts = _materials(plan)
     material = _material_of(course, {one.code: at for at, one in enumerate(materials)})
     bonds = bonds_of(course, [Measure(materials[at].across, materials[at].along) for at in material])
-    rules = [part.flatness for part in flat_parts(course, plan)] if bonds.disc else []
-    bonds.full = any(rule.verdict in _FULL for rule in rules)
+    rules = flat_parts(course, plan) if bonds.disc else ()
+    bonds.full = any(rule.flatness.verdict in _FULL for rule in rules)
     if standing is not None:
         grown = grow_on(bonds, standing.points.T, number)
-    elif any(rule.verdict is Verdict.RUFFLE for rule in rules):
+    elif any(rule.flatness.verdict is Verdict.RUFFLE for rule in rules):
         grown = min((grow(bonds, number, seed + nth, told) for nth in range(_STARTS)), key=lambda one: one.energy)
     else:
         grown = grow(bonds, number, seed, told)
-    points = np.ascontiguousarray(grown.points.T)
+    points = upright(np.ascontiguousarray(grown.points.T))
     used = material[:number]
     form = Form(
         title=plan.title,
         points=points,
-        holes=holes(points, bonds.neighbours),
+        holes=holes(points, bonds.neighbours, bonds.columns),
         materials=materials,
         material=np.array(used, np.int64),
         stops=(*(stop for stop in bonds.stops if stop < number), number),
@@ -79,18 +80,20 @@ def form_of(
     )
     if not grown.still:
         doubts.append("the piece is so large that it was not waited for until it lay still")
-    if number == course.beads and len(rules) == 1:
+    if rules and number == course.beads:
         doubts.extend(_against(form, rules[0]))
     return replace(form, doubts=(*form.doubts, *doubts))
 
 
-def _against(form: Form, rule: Flatness) -> Iterator[str]:
-    """What is to be said where the form does not do what the total angle foretells."""
-    if len(form.stops) < LEAST_ROUNDS or rule.verdict not in (*_FULL, Verdict.FLAT, Verdict.CUP):
+def _against(form: Form, rule: PartFlatness) -> Iterator[str]:
+    """What is to be said where a disc does not do what the total angle foretells."""
+    asked = rule.flatness.verdict
+    if rule.last < LEAST_ROUNDS or asked not in (*_FULL, Verdict.FLAT, Verdict.CUP):
         return
-    found = seen(form).verdict
-    if found is not rule.verdict and not (found in _FULL and rule.verdict in _FULL):
-        yield f"here it {found}, where by its angles it {rule.verdict}: real work gives a little, and this does not"
+    found = seen(form, rule.last).verdict
+    if found is not asked and not (found in _FULL and asked in _FULL):
+        where = "" if rule.last == len(form.stops) else f" up to round {rule.last}"
+        yield f"here it {found}{where}, where by its angles it {asked}: real work gives a little, and this does not"
 
 
 def _mean_strain(grown: Grown) -> float:
