@@ -26,6 +26,7 @@ def _loaded(code: str) -> set[str]:
         ("stitchalong.course.compile", set(), {"measure", "store", "cues", "settings"}),
         ("stitchalong.course.outlook", set(), {"measure", "store", "cues", "settings"}),
         ("stitchalong.store.pieces", {"sqlite3"}, {"plan", "cues", "plain", "screens"}),
+        ("stitchalong.chart", set(), {"measure", "store", "cues", "settings", "session", "plain", "screens"}),
         ("stitchalong.settings.file", set(), {"store", "measure", "session", "plain", "screens"}),
         ("stitchalong.cues.words", set(), {"store", "measure", "plain", "screens"}),
         ("stitchalong.session", {"sqlite3"}, {"plain", "screens", "sheets", "cli"}),
