@@ -5,7 +5,6 @@ from __future__ import annotations
 
 import math
 import re
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache
@@ -102,6 +101,8 @@ def normal_shape(shape: str) -> str:
 @cache
 def table() -> Mapping[tuple[str, str], BeadSize]:
     """The sizes that ship with the program, by (size, shape), in the order of the file."""
+    import tomllib  # a piece that is only counted needs none of this
+
     text = files("stitchalong.measure").joinpath("beads.toml").read_text(encoding="utf-8")
     rows = tomllib.loads(text)["bead"]
     return MappingProxyType({(row["size"], row["shape"]): _row(row) for row in rows})

@@ -14,11 +14,13 @@ MAX_CODE = 100
 
 
 def _coded(value: Any) -> Any:
-    """`2-1-0` or a list of such, as lists of digits."""
+    """`2-1-0` or a list of such (or what was made of them before), as lists of digits."""
     texts = value if isinstance(value, list) else [value]
     found = []
     for text in texts:
         digits = text.replace(" ", "").split("-") if isinstance(text, str) else []
+        if isinstance(text, list):
+            digits = [str(digit) for digit in text]
         if not digits or len(digits) > MAX_CODE or any(digit not in ("0", "1", "2", "3") for digit in digits):
             raise ValueError('must be beads at a corner, round after round, as in "2-1-0": each 0, 1, 2 or 3')
         found.append([int(digit) for digit in digits])
