@@ -113,11 +113,8 @@ def _laid_open(course: Course, indexes: list[int]) -> tuple[list[Bead], list[Lab
     found, middles = open_.draw()
     if is_band:
         found += _frame(course, start, found, places, closed)
-    labels = [
-        Label(f"side {panel + 1}", x - 1.8, min(bead.y for bead in found) - 1.5)
-        for panel, x in middles.items()
-        if panels > 1
-    ]
+    above = min(bead.y for bead in found) - 1.5
+    labels = [Label(f"side {panel + 1}", x - 1.8, above) for panel, x in middles.items() if panels > 1]
     return found, labels
 
 
