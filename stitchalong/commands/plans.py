@@ -12,10 +12,12 @@ from stitchalong.commands.table import columns
 from stitchalong.commands.world import World, harmless
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
+from stitchalong.course.outlook import word_of
 from stitchalong.course.report import check_document, course_document, rows, totals
 from stitchalong.course.words import counted
 from stitchalong.errors import Exit, PlanError, Problem
-from stitchalong.plan.model import Height, Peyote, Plan
+from stitchalong.plan.charted import in_words
+from stitchalong.plan.model import Height, Peyote, Plan, Rows
 
 
 def run(asked: Namespace, world: World) -> int:
@@ -96,29 +98,33 @@ def _table(course: Course, plan: Plan) -> Iterator[str]:
     names = {bead.code: bead.name for bead in plan.beads}
     each = ", ".join(f"{count:,} {code} ({names[code]})" for code, count in totals(course).items())
     yield f"in all {counted(course.beads, 'bead')}: {each}"
+    yield from (in_words(chart) for chart in plan.charts if chart.picture)
 
 
 def _heights(found: Read, course: Course) -> list[tuple[str, Problem | None]]:
     """Of each open height, a line with least, usual and most and the beads of each; and what is doubtful of it."""
     out: list[tuple[str, Problem | None]] = []
-    works = [index for index, work in enumerate(found.plan.work) if isinstance(work, Peyote) and work.height.open]
+    works = [
+        index for index, work in enumerate(found.plan.work) if isinstance(work, Peyote | Rows) and work.height.open
+    ]
     for index in works:
         work = found.plan.work[index]
-        assert isinstance(work, Peyote)
+        assert isinstance(work, Peyote | Rows)
         height = work.height
+        row = next(word_of(item) for item in course.rounds if item.work == index)
         parts, doubt = [], None
         for word, rounds in (("least", height.least), ("usual", height.usual), ("most", height.most)):
             if rounds is None:
                 parts.append(f"{word} as high as you like")
                 continue
-            text = f"{word} {counted(rounds, 'round')}"
+            text = f"{word} {counted(rounds, row)}"
             try:
                 beads = course.beads if word == "usual" else _in_height(found, index, rounds).beads
                 parts.append(f"{text} ({counted(beads, 'bead')} in all)")
             except PlanError as error:
                 parts.append(f"{text} (cannot be stitched)")
                 first = error.problems[0]
-                doubt = doubt or replace(first, what=f"with {counted(rounds, 'round')}: {first.what}", doubtful=True)
+                doubt = doubt or replace(first, what=f"with {counted(rounds, row)}: {first.what}", doubtful=True)
         out.append((f"open height on the {work.edge} edge: {', '.join(parts)}", doubt))
     return out
 
@@ -126,7 +132,7 @@ def _heights(found: Read, course: Course) -> list[tuple[str, Problem | None]]:
 def _in_height(found: Read, index: int, rounds: int) -> Course:
     """The course if this open rise gets so many rounds, the others their usual ones."""
     work = found.plan.work[index]
-    assert isinstance(work, Peyote)
+    assert isinstance(work, Peyote | Rows)
     height = Height(work.height.least, rounds, work.height.most)
     changed = replace(work, height=height)
     with located(found.loaded):

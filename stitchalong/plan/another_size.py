@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from stitchalong.plan.model import Band, Plan, RingStart, TubeStart
+from stitchalong.plan.model import Band, Foundation, Plan, RingStart, TubeStart
 
 
 def data_in_size(data: Mapping[str, Any], plan: Plan) -> dict[str, Any]:
@@ -19,8 +19,8 @@ def data_in_size(data: Mapping[str, Any], plan: Plan) -> dict[str, Any]:
         case Band(units=units, spacers=spacers):
             new = {key: value for key, value in old.items() if key not in ("side", "marker", "sides")}
             new |= {"units": units, "spacers": spacers.text}
-        case RingStart(beads=beads) | TubeStart(beads=beads):
-            new = {**old, "beads": beads.text}
+        case RingStart() | TubeStart() | Foundation() if start.beads is not None:
+            new = {**old, "beads": start.beads.text}
         case _:
             return dict(data)
     return {**data, "work": [new, *data["work"][1:]]}

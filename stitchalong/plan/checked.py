@@ -10,6 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from stitchalong.errors import Place, Problem, Problems
+from stitchalong.plan.charted import charted, charts_of
 from stitchalong.plan.desk import Desk, Path, spoken_key
 from stitchalong.plan.foundations import MAX_ROUNDS, foundation, height_of, rows
 from stitchalong.plan.model import (
@@ -26,6 +27,7 @@ from stitchalong.plan.model import (
     TubeStart,
     WalkAlong,
     Work,
+    Zip,
 )
 from stitchalong.plan.notation import parse_round
 from stitchalong.plan.rules import corners, decrease, increase
@@ -60,8 +62,10 @@ class _Builder(Desk):
     def plan(self, data: Mapping[str, Any]) -> Plan:
         beads = tuple(Bead(code, **entry) for code, entry in data["beads"].items())
         self.palette = frozenset(bead.code for bead in beads)
+        declared = data.get("charts") or {}
+        charts = charts_of(self, declared)
         works: list[Work] = []
-        for index, entry in enumerate(data["work"]):
+        for index, entry in enumerate(charted(self, data["work"], charts, declared)):
             work = self.work(entry, ("work", index))
             if work is not None:
                 works.append(work)
@@ -72,6 +76,7 @@ class _Builder(Desk):
             beads=beads,
             thread=Thread(**data.get("thread", {})),
             work=tuple(works),
+            charts=tuple(charts.values()),
             remarks=tuple(self.remark(entry, ("remarks", at)) for at, entry in enumerate(data.get("remarks", ()))),
         )
 
@@ -110,13 +115,28 @@ class _Builder(Desk):
             return self.peyote(entry, path) if entry["stitch"] == "peyote" else rows(self, entry, path)
         if "walk" in entry:
             return WalkAlong(entry.get("edge", "top"), entry["walk"])
+        if "zip" in entry:
+            return self.zip(entry, path)
         return Reinforce(entry["reinforce"])
+
+    def zip(self, entry: Mapping[str, Any], path: Path) -> Zip | None:
+        parts = tuple(entry["zip"])
+        if len(set(parts)) < len(parts):
+            self.fault((*path, "zip"), "a part is zipped to another, not to itself", 'zip = ["box", "lid"]')
+            return None
+        if "edges" in entry and len(parts) == 1:
+            self.fault((*path, "edges"), "`edges` belongs to two parts", "leave it out")
+            return None
+        return Zip(parts, tuple(entry.get("edges", ("top", "top"))))
 
     def start(self, entry: Mapping[str, Any], path: Path) -> Start | None:
         if entry["start"] == "MRAW band":
             return band(self, entry, path)
         if entry["start"] not in ("ring", "tube"):
             return foundation(self, entry, path)
+        if "beads" not in entry:
+            self.fault((*path, "beads"), "`beads` is missing", 'beads = "20A"')
+            return None
         beads = strung(self, entry["beads"], (*path, "beads"), tube=entry["start"] == "tube")
         if beads is None:
             return None
@@ -125,6 +145,9 @@ class _Builder(Desk):
 
     def peyote(self, entry: Mapping[str, Any], path: Path) -> Peyote | None:
         edge = entry.get("edge", "top")
+        if "rounds" not in entry:
+            self.fault((*path, "rounds"), "`rounds` is missing", 'rounds = ["A"]')
+            return None
         rounds: list[Round | None] = [
             self.notation(parse_round, text, (*path, "rounds", index)) for index, text in enumerate(entry["rounds"])
         ]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any, TypeVar
 
 from stitchalong.errors import Place, PlanError, Problem, Problems
+from stitchalong.plan.model import Written
 from stitchalong.plan.notation import codes_in
 
 Path = tuple[str | int, ...]
@@ -65,9 +66,9 @@ class Desk:
             have = ", ".join(sorted(self.palette))
             self.fault(path, f"bead `{code}` is not in the palette", f"the palette has {have}; or add [beads.{code}]")
 
-    def notation(self, parse: Callable[[str], Any], text: str, path: Path) -> Any:
-        """Notation read and its codes looked up."""
-        found = self.read(parse, text, path)
+    def notation(self, parse: Callable[[str], Any], text: str | Written, path: Path) -> Any:
+        """Notation read (a chart's is read already) and its codes looked up."""
+        found = text if isinstance(text, Written) else self.read(parse, text, path)
         if found is not None:
             self.known(codes_in(found), path)
         return found

@@ -18,6 +18,8 @@ MAX_LINE = 200
 MAX_ABOUT = 20_000
 MAX_SAY = 2_000
 MAX_REMARKS = 20_000
+MAX_LINES = 5_000
+"""of a chart"""
 MAX_SIDES = 10_000
 
 
@@ -85,6 +87,8 @@ Title = Annotated[str, Field(min_length=1, max_length=MAX_LINE), AfterValidator(
 About = Annotated[str, Field(max_length=MAX_ABOUT), AfterValidator(lambda text: clean(text, keep_lines=True))]
 Part = Annotated[str, Field(min_length=1, max_length=40), AfterValidator(clean), AfterValidator(_filled)]
 """the name of a part of the piece"""
+ChartName = Annotated[str, Field(min_length=1, max_length=40), AfterValidator(clean), AfterValidator(_filled)]
+CHARTED = "Instead of that: the name of the chart that says the colours, of the start and of what hangs from it."
 Say = Annotated[str, Field(min_length=1, max_length=MAX_SAY), AfterValidator(clean), AfterValidator(_filled)]
 Notation = Annotated[str, Field(max_length=MAX_TEXT), AfterValidator(clean)]
 Notations = Annotated[

@@ -19,6 +19,8 @@ STRANDS = frozenset(("pattern", "spacers", "strands"))
 """options that hold beads in the order picked up"""
 
 _COMMON = frozenset(("start", "part", "beads", "stitch", "edge", "rows", "rounds", "height", "usual", "stitches"))
+_STRUNG = frozenset(("strung row", "odd tube", "drop tube"))
+"""starts that say their beads in order"""
 _LISTING_NONE = frozenset(("pattern", "strands"))
 """options of stitches that list no rounds"""
 
@@ -26,6 +28,9 @@ _LISTING_NONE = frozenset(("pattern", "strands"))
 def foundation(desk: Desk, entry: Mapping[str, Any], path: Path) -> Foundation | None:
     """A start; None with the fault put down. Whether its count can be worked is for the technique to say."""
     beads = None
+    if entry["start"] in _STRUNG and "beads" not in entry:
+        desk.fault((*path, "beads"), "`beads` is missing", 'beads = "10A"')
+        return None
     if "beads" in entry:
         beads = strand(desk, entry["beads"], (*path, "beads"))
         if beads is None:

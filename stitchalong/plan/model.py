@@ -305,13 +305,42 @@ class Reinforce:
     edge: str
 
 
+@dataclass(frozen=True, slots=True)
+class Zip:
+    """Join two edges without a bead: of two parts, or (one part named) the first and last row of a flat strip."""
+
+    parts: tuple[str, ...]
+    edges: tuple[str, ...] = ("top", "top")
+    """of the parts, in their order"""
+
+    @property
+    def ends(self) -> tuple[tuple[str, str], ...]:
+        """(part, edge) of what is zipped."""
+        return tuple(zip(self.parts, self.edges, strict=False))
+
+
 Start = Band | RingStart | TubeStart | Foundation
 """A start begins a part of the piece; the first one may leave its part unnamed."""
 
 Rise = Peyote | Rows
 """work of a height"""
 
-Work = Start | Rise | WalkAlong | Reinforce
+Work = Start | Rise | WalkAlong | Reinforce | Zip
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """Colours as one sees them in the finished work, a letter for each column and line."""
+
+    name: str
+    lines: tuple[str, ...]
+    """bead codes, all lines of one length, the top line first"""
+    begins: str = "bottom left"
+    """the corner where the first bead is strung"""
+    picture: str = ""
+    """the file that the letters were read from; it is not needed again"""
+    mapping: tuple[tuple[str, str, int], ...] = ()
+    """of a picture: (`#rrggbb` of its pixels, bead code, how many)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -337,6 +366,7 @@ class Plan:
     thread: Thread
     work: tuple[Work, ...]
     remarks: tuple[Remark, ...] = ()
+    charts: tuple[Chart, ...] = ()
     source: str = field(default="", compare=False)
     """for messages: the file's name"""
 

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from stitchalong.errors import Place, PlanError, Problem, Problems
+from stitchalong.plan.charted import take_in_pictures
 from stitchalong.plan.checked import build
 from stitchalong.plan.desk import spoken_key
 from stitchalong.plan.lines import key_lines
@@ -53,11 +54,14 @@ def read_plan(path: str | os.PathLike[str], problems: Problems | None = None) ->
             for problem in error.problems:
                 problems.add(problem)
         raise
-    return read_text(text, name, problems)
+    return read_text(text, name, problems, folder=Path(path).parent)
 
 
-def read_text(text: str, name: str = "", problems: Problems | None = None) -> Loaded:
-    """Read a plan from a text; `name` is what messages call it. Faults are told as by `read_plan`."""
+def read_text(text: str, name: str = "", problems: Problems | None = None, *, folder: Path | None = None) -> Loaded:
+    """Read a plan from a text; `name` is what messages call it, `folder` is where its pictures may lie.
+
+    Faults are told as by `read_plan`.
+    """
     from stitchalong.plan.faults import check
 
     gathered = Problems() if problems is None else problems
@@ -74,6 +78,8 @@ def read_text(text: str, name: str = "", problems: Problems | None = None) -> Lo
     if checked is None:
         gathered.raise_if_any()
         raise AssertionError("a refusal without a fault")
+    take_in_pictures(checked, folder, gathered, place)
+    gathered.raise_if_any()
     plan = build(checked, source=name, problems=gathered, place=place)
     return Loaded(plan, text, checked, {spoken_key(path): line for path, line in lines.items()})
 

@@ -13,9 +13,12 @@ from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Literal
 from pydantic import BeforeValidator, Discriminator, Field, Tag
 
 from stitchalong.plan.fields import (
+    CHARTED,
+    MAX_LINES,
     MAX_REMARKS,
     MAX_WORKS,
     About,
+    ChartName,
     Code,
     Colour,
     Count,
@@ -39,7 +42,7 @@ from stitchalong.plan.fields import (
 from stitchalong.plan.rule_tables import Corners, DecreaseTable, IncreaseTable
 from stitchalong.plan.table import Table
 from stitchalong.plan.tables import OWN_STARTS, OWN_STITCHES, PartTable
-from stitchalong.plan.weaves import WEAVE_STARTS, WEAVE_STITCHES
+from stitchalong.plan.weaves import WEAVE_STARTS, WEAVE_STITCHES, ZipTable
 
 
 class ThreadTable(Table):
@@ -114,7 +117,10 @@ class TubeTable(PartTable):
     start: Annotated[Literal["tube"], BeforeValidator(folded("tube"))] = Field(
         description="How the first edge is made."
     )
-    beads: Notation = Field(description="The beads strung, an even number, six or more: 20A.", examples=["20A"])
+    beads: Notation | None = Field(
+        None, description="The beads strung, an even number, six or more: 20A.", examples=["20A"]
+    )
+    chart: ChartName | None = Field(None, description=CHARTED)
 
 
 class PeyoteTable(Table):
@@ -123,9 +129,10 @@ class PeyoteTable(Table):
     said: ClassVar[str] = "peyote"
     stitch: Annotated[Literal["peyote"], BeforeValidator(folded("peyote"))] = Field(description="What is stitched.")
     edge: Edge = Field("top", description="The edge that is worked: top or bottom.")
-    rounds: Notations = Field(
-        description="The rounds in order, worked over again until the height is reached.", examples=[["A"]]
+    rounds: Notations | None = Field(
+        None, description="The rounds in order, worked over again until the height is reached.", examples=[["A"]]
     )
+    chart: ChartName | None = Field(None, description=CHARTED)
     height: Height | None = Field(
         None,
         description='How many rounds: 6, "4 to 6", "4 or more", "as high as you like". Left out: the list.',
@@ -174,6 +181,7 @@ KINDS: dict[str, type[Table]] = {
     "peyote": PeyoteTable,
     "walk": WalkTable,
     "reinforce": ReinforceTable,
+    "zip": ZipTable,
     **OWN_STARTS,
     **OWN_STITCHES,
     **WEAVE_STARTS,
@@ -191,7 +199,7 @@ def kind_of(work: object) -> str | None:
         if key in work:
             name = folded(*kinds)(work[key])
             return kinds.get(name) if isinstance(name, str) else None
-    return next((kind for kind in ("walk", "reinforce") if kind in work), None)
+    return next((kind for kind in ("walk", "reinforce", "zip") if kind in work), None)
 
 
 if TYPE_CHECKING:
@@ -200,6 +208,25 @@ else:
     WorkTable = Annotated[
         reduce(or_, (Annotated[table, Tag(kind)] for kind, table in KINDS.items())), Discriminator(kind_of)
     ]
+
+
+class ChartTable(Table):
+    """Colours as one sees them in the finished work: letters in a grid, or a small picture. One pixel is one bead."""
+
+    lines: Annotated[list[Notation], Field(min_length=1, max_length=MAX_LINES)] | None = Field(
+        None, description="The lines from the top, a letter for each column: AABBA.", examples=[["AABBA"]]
+    )
+    picture: Words | None = Field(
+        None, description="Instead: a PNG beside the plan or in a folder below it.", examples=["gull.png"]
+    )
+    colours: dict[Code, Colour] | None = Field(
+        None,
+        description="With a picture: which beads it is read with, and their colours in it. Left out: the palette's.",
+        json_schema_extra={"additionalProperties": False},
+    )
+    begins: Literal["bottom left", "bottom right", "top left", "top right"] = Field(
+        "bottom left", description="The corner where the first bead is strung."
+    )
 
 
 class Document(Table):
@@ -220,6 +247,7 @@ class Document(Table):
         json_schema_extra={"additionalProperties": False},
     )
     work: list[WorkTable] = Field(min_length=1, max_length=MAX_WORKS, description="The work in order, a start first.")
+    charts: dict[ChartName, ChartTable] | None = Field(None, description="Colour charts by name.")
     remarks: list[RemarkTable] = Field(
         default_factory=list, max_length=MAX_REMARKS, description="Words to the stitcher at places."
     )

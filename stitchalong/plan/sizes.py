@@ -6,13 +6,26 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from stitchalong.errors import PlanError
-from stitchalong.plan.model import Band, Item, Lay, Peyote, Plan, Repeat, RingStart, TubeStart, Until, Written
+from stitchalong.plan.model import (
+    Band,
+    Foundation,
+    Item,
+    Lay,
+    Peyote,
+    Plan,
+    Repeat,
+    RingStart,
+    TubeStart,
+    Until,
+    Written,
+)
 from stitchalong.plan.tokens import MAX_COUNT
 from stitchalong.plan.wording import print_round
 
 LEAST_UNITS = 3
 LEAST_RING = 3
 LEAST_TUBE = 6
+LEAST_ROW = 2
 
 
 def even_sides(units: int, sides: int) -> tuple[int, ...]:
@@ -85,8 +98,10 @@ def resized(plan: Plan, units: int | None = None, sides: int | Sequence[int] | N
     if units is None and sides is None:
         return plan
     start = plan.work[0] if plan.work else None
+    if plan.charts:
+        raise PlanError("the colours of this plan stand in a chart, so its size is fixed")
     if isinstance(start, Band):
-        new: Band | RingStart | TubeStart = _resized_band(plan, start, units, sides)
+        new: Band | RingStart | TubeStart | Foundation = _resized_band(plan, start, units, sides)
     elif isinstance(start, RingStart | TubeStart):
         if sides is not None or units is None:
             raise PlanError("only a band has sides that can be named", fix="say how many beads are strung")
@@ -94,8 +109,12 @@ def resized(plan: Plan, units: int | None = None, sides: int | Sequence[int] | N
         if isinstance(start, TubeStart) and units % 2:
             raise PlanError(f"a tube needs an even number of beads, not {units}", fix=f"string {units + 1}")
         new = replace(start, beads=_repeated(singles(start.beads.items), units, least, "beads"))
+    elif isinstance(start, Foundation) and start.beads is not None:
+        if sides is not None or units is None:
+            raise PlanError("only a band has sides that can be named", fix="say how many beads are strung")
+        new = replace(start, beads=_repeated(singles(start.beads.items), units, LEAST_ROW, "beads"))
     else:
-        raise PlanError("this plan does not begin with a start, so it has no size to choose")
+        raise PlanError("this plan does not begin with a start whose size can be chosen")
     return replace(plan, work=(new, *plan.work[1:]))
 
 

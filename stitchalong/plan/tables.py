@@ -10,7 +10,19 @@ from typing import Annotated, Any, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
-from stitchalong.plan.fields import Code, Count, Edge, Height, Notation, Notations, Part, RoundNumber, folded
+from stitchalong.plan.fields import (
+    CHARTED,
+    ChartName,
+    Code,
+    Count,
+    Edge,
+    Height,
+    Notation,
+    Notations,
+    Part,
+    RoundNumber,
+    folded,
+)
 from stitchalong.plan.table import Table
 
 
@@ -63,7 +75,8 @@ class StrungRowTable(PartTable):
 
     said: ClassVar[str] = "a strung row"
     start: named("strung row") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
-    beads: Notation = Field(description="The beads strung, two or more: 10A.", examples=["10A"])
+    beads: Notation | None = Field(None, description="The beads strung, two or more: 10A.", examples=["10A"])
+    chart: ChartName | None = Field(None, description=CHARTED)
     drop: Drop = Field(1, description="Beads of one stitch: 2 for two-drop peyote.")
 
 
@@ -72,6 +85,10 @@ class FlatPeyoteTable(RowsTable):
 
     said: ClassVar[str] = "flat peyote"
     stitch: named("flat peyote") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    rows: Notations | None = Field(  # type: ignore[assignment]
+        None, description="The rows in order, worked over again until the height is reached.", examples=[["A"]]
+    )
+    chart: ChartName | None = Field(None, description=CHARTED)
     turn: Literal["figure eight", "under thread", "through the edge", "turning bead"] | None = Field(
         None, description="With an odd count: how the last bead of an odd row is held. Left out: a figure eight."
     )
@@ -86,7 +103,10 @@ class OddTubeTable(PartTable):
 
     said: ClassVar[str] = "an odd tube"
     start: named("odd tube") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
-    beads: Notation = Field(description="The beads strung, an odd number, seven or more: 7A.", examples=["7A"])
+    beads: Notation | None = Field(
+        None, description="The beads strung, an odd number, seven or more: 7A.", examples=["7A"]
+    )
+    chart: ChartName | None = Field(None, description=CHARTED)
 
 
 class SpiralPeyoteTable(RoundsTable):
@@ -100,6 +120,7 @@ class SpiralPeyoteTable(RoundsTable):
     pattern: Notation | None = Field(
         None, description="Instead of rounds: the beads picked up one after the other, for ever: A, B, C."
     )
+    chart: ChartName | None = Field(None, description=CHARTED)
 
 
 class DropTubeTable(PartTable):
@@ -107,7 +128,10 @@ class DropTubeTable(PartTable):
 
     said: ClassVar[str] = "a drop tube"
     start: named("drop tube") = Field(description="How the first edge is made.")  # type: ignore[valid-type]
-    beads: Notation = Field(description="The beads strung, in groups, an even number of them.", examples=["24A"])
+    beads: Notation | None = Field(
+        None, description="The beads strung, in groups, an even number of them.", examples=["24A"]
+    )
+    chart: ChartName | None = Field(None, description=CHARTED)
     drop: Annotated[int, Field(ge=2, le=10)] = Field(2, description="Beads of one stitch.")
 
 
@@ -116,6 +140,10 @@ class DropPeyoteTable(RoundsTable):
 
     said: ClassVar[str] = "drop peyote"
     stitch: named("drop peyote") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    rounds: Notations | None = Field(  # type: ignore[assignment]
+        None, description="The rounds in order, worked over again until the height is reached.", examples=[["A"]]
+    )
+    chart: ChartName | None = Field(None, description=CHARTED)
 
 
 # ---- edgings ------------------------------------------------------------------------------------

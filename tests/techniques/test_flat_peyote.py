@@ -9,12 +9,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout
 from stitchalong.errors import PlanError
+from stitchalong.plan.sizes import resized
 from tests.techniques.columns import flat
 from tests.techniques.common import beads_by_row, calm, leaps, stitches, thread_of, walked
-from tests.writing import course_of
+from tests.writing import course_of, plan_of
 
 TURNS = ["figure eight", "under thread", "through the edge"]
 EVEN = st.integers(1, 12).map(lambda half: 2 * half)
@@ -216,3 +218,15 @@ def test_colours_stand_where_the_row_says() -> None:
     )
     rows = [one["beads"] for one in stitches(course)][6:]
     assert rows == [["C"], ["C"], ["D"], ["C"], ["C"], ["C"]], "row 4 lies over row 2, which is the As"
+
+
+# ---- another size -------------------------------------------------------------------------------
+
+
+def test_a_strip_may_be_begun_in_another_width() -> None:
+    plan = plan_of('start = "strung row" ;; beads = "*A, B* 4 times"', 'stitch = "flat peyote" ;; rows = "A"')
+    course = compile_plan(resized(plan, 12))
+    assert beads_by_row(course) == [6, 6, 6]
+    assert [one["beads"] for one in stitches(course)][:4] == [["A"], ["B"], ["A"], ["B"]]
+    with pytest.raises(PlanError, match="does not come out even over 11 beads"):
+        resized(plan, 11)

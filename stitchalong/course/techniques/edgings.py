@@ -113,6 +113,4 @@ class Fringe(Edging):
         return Worked(moves, self.state, (), self.state.closed)
 
     def remarks(self, number: int, done: int) -> Sequence[str]:
-        return (
-            "Do not pull a strand so tight that it stands stiff: hold its end and draw the thread up to the edge.",
-        )
+        return ("Do not pull a strand so tight that it stands stiff: hold its end and draw the thread up to the edge.",)
