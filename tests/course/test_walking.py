@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stitchalong.course.choices import Another, StepUpElsewhere, from_data, to_data
+from stitchalong.course.choices import Another, Deviation, StepUpElsewhere, from_data, to_data
 from stitchalong.course.course import Course
 from stitchalong.course.report import course_document, rows
 from stitchalong.course.walker import (
@@ -16,6 +16,7 @@ from stitchalong.course.walker import (
     position_of,
     position_on_side,
     round_index,
+    same_place,
     start_of,
     stitch_end,
 )
@@ -109,6 +110,30 @@ def test_going_back_a_side_stops_right_behind_the_rib(ring: Course) -> None:
     assert back == position_on_side(ring, index, 1, 0)
     assert ring.spot(back - 1).stitch.has(Note.RIB)
     assert start_of(ring, back, Unit.SIDE) == back - 2, "then the pair on the rib"
+
+
+def test_going_back_a_part_stops_at_the_band_and_at_each_edge(ring: Course) -> None:
+    """The band, the rounds of the top edge, those of the bottom edge, each by itself."""
+    starts, position = [], ring.steps
+    while position:
+        position = start_of(ring, position, Unit.PART)
+        starts.append(position)
+    bottom = next(item for item in ring.rounds if item.edge == "bottom")
+    assert starts == [bottom.first_step, ring.rounds[1].first_step, 0]
+
+
+def test_a_place_of_another_course_of_the_piece_is_found_by_its_address() -> None:
+    """Work accepted with one bead more before the place: one step later, at the same stitch."""
+    plain = course_of(*RING)
+    more = course_of(*RING, choices=[Deviation("top", 3, 4, ("A", "A"))])
+    index = round_index(plain, "top", 3)
+    assert index is not None
+    first = plain.rounds[index].first_step
+    assert [same_place(plain, more, at) for at in range(first + 4)] == list(range(first + 4))
+    for at in range(first + 5, plain.rounds[index].stop_step):
+        assert address_of(plain, at) == address_of(more, same_place(plain, more, at))
+    assert same_place(plain, more, plain.steps) == more.steps
+    assert same_place(more, plain, more.steps) == plain.steps
 
 
 def test_the_end_of_a_stitch_leaves_no_bead_on_the_needle(ring: Course) -> None:
