@@ -52,6 +52,9 @@ _WORDS = {
     "cubic right-angle weave": "storey",
 }
 
+_STRUNG_TWICE = frozenset(("strung row", "flat peyote", "edging", "fringe"))
+"""of flat peyote and what ends it: rows 1 and 2 are strung at once"""
+
 
 def phrase_of(technique: str, detail: str) -> Phrase | None:
     """How a move of this technique is said; None where it has no phrase of its own."""
@@ -61,3 +64,8 @@ def phrase_of(technique: str, detail: str) -> Phrase | None:
 def word_of(technique: str, flat: bool) -> str:
     """`row` for what is worked to and fro, `lap` for a spiral, `storey` for cubes, else `round`."""
     return "row" if flat else _WORDS.get(technique, "round")
+
+
+def goes_back(technique: str, number: int) -> bool:
+    """Whether a row to and fro runs towards the tail: rows 3, 5, … where two rows are strung at once, else 2, 4, …"""
+    return bool(number % 2) == (technique in _STRUNG_TWICE)

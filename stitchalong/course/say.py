@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from itertools import groupby
 
 from stitchalong.course.course import Course, Spot
-from stitchalong.course.phrases import phrase_of
+from stitchalong.course.phrases import goes_back, phrase_of
 from stitchalong.course.threads import Threads
 from stitchalong.course.words import counted
 from stitchalong.fabric.moves import Phrase
@@ -20,12 +21,28 @@ _MOVES = {
 }
 
 
-class Teller:
-    """Puts a course into words. `names` are the palette's, by code."""
+_DIRECTION = re.compile(
+    r"\b(?:(?<=\bfrom )|(?<=\bto )|(?<=\bat the )|(?<=\bon the )|(?<=\bto the ))(?:left|right)\b(?!-)"
+    r"|\b(?:anti)?clockwise\b"
+)
+_OTHER = {"left": "right", "right": "left", "clockwise": "anticlockwise", "anticlockwise": "clockwise"}
 
-    def __init__(self, course: Course, names: Mapping[str, str]) -> None:
+
+def mirrored(text: str) -> str:
+    """The program's own words for the other hand: `from right to left`, `at the left`, `clockwise` turned round.
+
+    Only where they name a direction: `right after the increase` and `two beads left` stay. Counts never change.
+    """
+    return _DIRECTION.sub(lambda match: _OTHER[match[0]], text)
+
+
+class Teller:
+    """Puts a course into words. `names` are the palette's, by code. `left_handed` mirrors words of direction."""
+
+    def __init__(self, course: Course, names: Mapping[str, str], *, left_handed: bool = False) -> None:
         self.course = course
         self.names = names
+        self.left_handed = left_handed
         self.threads = Threads(course)
 
     def bead(self, code: str) -> str:
@@ -78,7 +95,10 @@ class Teller:
 
     def _phrase(self, spot: Spot) -> Phrase | None:
         item = self.course.rounds[spot.round]
-        return phrase_of(item.technique, spot.stitch.detail) if item.first_pass >= 0 else None
+        phrase = phrase_of(item.technique, spot.stitch.detail) if item.first_pass >= 0 else None
+        if phrase is None or not self.left_handed:
+            return phrase
+        return Phrase(mirrored(phrase.now), mirrored(phrase.special))
 
     def _passing(self, spot: Spot) -> str:
         stitch = spot.stitch
@@ -177,7 +197,7 @@ class Teller:
         if stitch.kind is Kind.STRING:
             return f"the last bead strung is {self.bead(code)}"
         if item.flat:
-            way = "towards the tail" if item.number % 2 else "away from the tail"
+            way = "towards the tail" if goes_back(item.technique, item.number) else "away from the tail"
             return f"the thread comes out of {self.bead(code)}, in row {item.number}, which goes {way}"
         direction = "against the direction of the start" if item.edge == "bottom" else "in the direction of the start"
         return f"the thread comes out of {self.bead(code)}, on the {item.edge} edge, {direction}"

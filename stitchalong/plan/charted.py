@@ -145,7 +145,8 @@ def _strand(desk: Desk, entry: Mapping[str, Any], chart: Chart, path: Path, begu
         some = " or ".join(map(str, sorted(set(near)))) if near else f"{least} or more"
         desk.fault(path, f"the chart is {width} letters wide, too few or uneven for this start", f"{some} would do")
         begun.fits = False
-    return {"beads": charts.strand(chart)}
+    found: dict[str, Any] = {"beads": charts.strand(chart)}
+    return {**found, "begins": chart.begins} if start == "strung row" else found
 
 
 def _rows(desk: Desk, entry: Mapping[str, Any], chart: Chart, path: Path, begun: _Begun) -> dict[str, Any]:

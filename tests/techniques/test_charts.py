@@ -161,3 +161,9 @@ def test_a_chart_is_worked_once() -> None:
     both = plan_text('start = "strung row" ;; chart = "one"', stitch + ' ;; rows = "A"', markers="")
     with pytest.raises(PlanError, match="by a chart and by `rows`"):
         read_text(both + '[charts.one]\nlines = ["AB", "AB"]\n')
+
+
+@pytest.mark.parametrize(("begins", "side"), [("bottom left", "left"), ("top right", "right")])
+def test_the_tail_lies_where_the_chart_begins(begins: str, side: str) -> None:
+    course = charted("strung row", ["ABAB", "BABA"], begins)
+    assert any(f"With the tail at the {side}, this row goes" in remark.text for remark in course.remarks)

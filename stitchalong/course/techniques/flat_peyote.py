@@ -64,6 +64,12 @@ class FlatPeyote(Technique):
         return len(self.state.upper[0])
 
     @property
+    def begins(self) -> str:
+        """The corner of the piece where the first bead is strung, as a right-handed stitcher sees it."""
+        starts = (item for item in reversed(self.bench.plan.work[: self.bench.index]) if isinstance(item, Foundation))
+        return str(next(starts).option("begins", "bottom left"))
+
+    @property
     def turns(self) -> bool:
         """Whether the next row ends with the odd-count turn."""
         return len(self.state.lower) > len(self.state.upper)
@@ -89,7 +95,9 @@ class FlatPeyote(Technique):
         said: list[str] = []
         if number == 3 and self.on_strand:
             one = "one bead" if self.drop == 1 else counted(self.drop, "bead")
+            sides = ("right", "left") if self.begins.endswith("right") else ("left", "right")
             said += [
+                f"With the tail at the {sides[0]}, this row goes from {sides[1]} to {sides[0]}, and the next one back.",
                 "This row shapes the first three; hold it so that the strand does not twist, and keep it snug.",
                 f"Turn, pick up {one} and skip {one}: the end of the strand is skipped first.",
             ]
