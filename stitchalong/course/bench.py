@@ -8,6 +8,7 @@ from stitchalong.course.builder import Builder
 from stitchalong.course.choices import Another, Choice, Deviation, StepUpElsewhere
 from stitchalong.course.course import Decision
 from stitchalong.course.edges import Seed, ToldEdge, WorkingEdge
+from stitchalong.course.effort import Effort
 from stitchalong.errors import Place
 from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.stitch import Note
@@ -39,8 +40,9 @@ _FRESH = 1 << 40
 class Bench:
     """One pass through a plan."""
 
-    def __init__(self, plan: Plan, choices: Sequence[Choice], foreseen: Foreseen, nth: int) -> None:
+    def __init__(self, plan: Plan, choices: Sequence[Choice], foreseen: Foreseen, nth: int, effort: Effort) -> None:
         self.plan = plan
+        self.effort = effort
         self.out = Builder(plan.title)
         self.foreseen = foreseen
         self.found: Foreseen = {}
@@ -50,6 +52,9 @@ class Bench:
         self.another = {(c.part, c.edge, c.round): c.more for c in choices if isinstance(c, Another)}
         self.elsewhere = {(c.part, c.edge, c.round): c.spaces for c in choices if isinstance(c, StepUpElsewhere)}
         self.deviations = tuple(c for c in choices if isinstance(c, Deviation))
+        self._deviating: dict[tuple[str, str, int], list[Deviation]] = {}
+        for one in self.deviations:
+            self._deviating.setdefault((one.part, one.edge, one.round), []).append(one)
         self.accepted: set[Deviation] = set()
         """those of them that have been laid"""
         self.codes = frozenset(bead.code for bead in plan.beads)
@@ -181,7 +186,7 @@ class Bench:
 
     def deviating(self, edge: str, number: int) -> list[Deviation]:
         """What was laid otherwise in this round of the part at hand, in the order accepted."""
-        found = [one for one in self.deviations if (one.part, one.edge, one.round) == (self.part, edge, number)]
+        found = self._deviating.get((self.part, edge, number), [])
         self.accepted.update(found)
         return found
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from itertools import accumulate
 
 from stitchalong.course.choices import Deviation
 from stitchalong.course.course import Course, Decision, Passes, Remark, Round
@@ -126,6 +127,15 @@ class Builder:
         self._first_pass = -1
         return len(self.rounds)
 
+    def refuse_without_room(self, beads: int, place: Place) -> None:
+        """Raise PlanError where so many more beads are more than a plan can hold."""
+        if self.bead + beads > MOST_BEADS:
+            raise PlanError(
+                f"more than {MOST_BEADS:,} beads, the most that one plan can hold",
+                fix="fewer rounds or fewer beads a round",
+                place=place,
+            )
+
     def close_round(
         self,
         *,
@@ -145,12 +155,7 @@ class Builder:
         assert self._open is not None
         first_run, first_step, first_bead = self._open
         self._open = None
-        if self.bead > MOST_BEADS:
-            raise PlanError(
-                f"more than {MOST_BEADS:,} beads, the most that one plan can hold",
-                fix="fewer rounds or fewer beads a round",
-                place=place,
-            )
+        self.refuse_without_room(0, place)
         if len(self.rounds) >= MOST_ROUNDS:
             raise PlanError(f"more than {MOST_ROUNDS:,} rounds, the most that one plan can hold", place=place)
         self.rounds.append(
@@ -177,15 +182,27 @@ class Builder:
 
     def step_of_stitch(self, item: Round, nth: int) -> int:
         """The step before which stitch `nth` (0-based) of a round stands; the round's end where it has fewer."""
-        for run in range(item.first_run, item.stop_run):
-            stitch = self._stitches[self._run_stitch[run]]
-            if not stitch.visits_space:
-                continue
-            count = (self._run_step[run + 1] - self._run_step[run]) // stitch.steps
-            if nth < count:
-                return self._run_step[run] + nth * stitch.steps
-            nth -= count
-        return item.stop_step
+        return self.steps_of_stitches(item)(nth)
+
+    def steps_of_stitches(self, item: Round) -> Callable[[int], int]:
+        """`step_of_stitch` for many stitches of one round."""
+        runs = [
+            run for run in range(item.first_run, item.stop_run) if self._stitches[self._run_stitch[run]].visits_space
+        ]
+        counts = (
+            (self._run_step[run + 1] - self._run_step[run]) // self._stitches[self._run_stitch[run]].steps
+            for run in runs
+        )
+        ends = list(accumulate(counts))
+
+        def step(nth: int) -> int:
+            here = bisect_right(ends, nth)
+            if here == len(ends):
+                return item.stop_step
+            within = nth - (ends[here - 1] if here else 0)
+            return self._run_step[runs[here]] + within * self._stitches[self._run_stitch[runs[here]]].steps
+
+        return step
 
     def course(
         self,

@@ -11,6 +11,7 @@ from stitchalong.course.course import Course
 from stitchalong.course.cycles import rule_at_work
 from stitchalong.course.deviate import AsLaid, as_laid
 from stitchalong.course.edges import WorkingEdge
+from stitchalong.course.effort import Effort
 from stitchalong.course.ground import Ground
 from stitchalong.course.ruled import lay_ruled
 from stitchalong.course.rules import Stack
@@ -40,6 +41,9 @@ from stitchalong.plan.model import Round as PlanRound
 COMPILER = 1
 """Raised whenever the same plan would give another course."""
 
+MOST_CHANGES = 20_000
+"""of one round"""
+
 _MOST_PASSES = 6
 
 
@@ -51,8 +55,9 @@ def compile_plan(plan: Plan, choices: Iterable[Choice] = ()) -> Course:
     """
     chosen = tuple(choices)
     foreseen: Foreseen = {}
+    effort = Effort()
     for nth in range(_MOST_PASSES):
-        bench = Bench(plan, chosen, foreseen, nth)
+        bench = Bench(plan, chosen, foreseen, nth, effort)
         course = _work(bench)
         if bench.settled():
             break
@@ -179,11 +184,12 @@ def _reach(bench: Bench, work: Peyote, index: int) -> WorkingEdge:
 def _mark_facing(bench: Bench, state: WorkingEdge) -> None:
     """Mark on an edge that is come back to the ribs that the other edge has got meanwhile."""
     assert bench.band is not None
-    for column in bench.facing(state.name):
-        if state.name == "bottom":
-            state.mark(band.bottom_column(column, state.first, bench.band.units), column)
-        else:
-            state.mark((column - 2 * state.first) % (2 * bench.band.units), column)
+    units = bench.band.units
+    columns = bench.facing(state.name)
+    if state.name == "bottom":
+        state.mark((band.bottom_column(column, state.first, units), column) for column in columns)
+    else:
+        state.mark(((column - 2 * state.first) % (2 * units), column) for column in columns)
 
 
 def _fill(bench: Bench, state: WorkingEdge, work: Peyote, index: int) -> None:
@@ -236,6 +242,7 @@ def _peyote(bench: Bench, work: Peyote, index: int) -> None:
         runs = _runs(ground, work.rounds[nth], rules, number, last=done + 1 >= (height.most or height.usual))
         for text in (text for rule in rules for text in rule.remarks(number)):
             hints.say(bench.out, text)
+        bench.out.refuse_without_room(sum(len(make.beads) * count for make, count in runs), place)
         before = state.edge  # a rule may have marked columns on it
         laid = _lay(bench, state, runs, number, place, frozenset().union(*(rule.unmarked for rule in rules)))
         for rule in rules:
@@ -293,8 +300,13 @@ def _lay(
         real = as_laid(runs, bench.deviating(state.name, number), state.turn, bench.codes, place)
     if not any(make.beads for make, _ in real.runs):
         raise PlanError("a round with no bead", fix=f"the last round that works is {number - 1}", place=place)
+    changes = sum(count for make, count in real.runs if len(make.ups) != 1)
+    if changes > MOST_CHANGES:
+        raise PlanError(f"more than {MOST_CHANGES:,} increases and empty spaces in one round", place=place)
+    bench.effort.spend(len(state.edge.marks), place)
     laid = lay(state.edge, real.runs, state.bounds, bench.new_column, strays=real.strays, lost=real.lost | unmarked)
     if laid.parting:
+        bench.effort.spend(len(laid.born) * len(state.levels), place)
         _learn(bench, state, laid)
     return laid
 

@@ -78,11 +78,12 @@ class Cycle(Stack):
             if rule.rounds is not None and nth >= rule.rounds:
                 return {}
             found = {}
+            places = ground.edge.places_by_column()
             for at, column in enumerate(self.order):
                 make = self._make(at, nth, ruled)
-                if not ground.edge.places_of({column}):
+                if column not in places:
                     continue  # what was laid otherwise than planned has made an end of it
-                spaces = ground.edge.spaces_over({column})
+                spaces = [place >> 1 for place in places[column] if place & 1]
                 if (make is None) == bool(spaces):
                     raise ground.refuse(
                         f"at the {self.word}s a bead stands where round {number} wants a space"
@@ -160,7 +161,10 @@ class Double(Stack):
             nth = number - self.first
             if rule.rounds is not None and nth >= rule.rounds:
                 return {}
-            places = [place for group in self.groups for place in ground.edge.places_of(group)]
+            stand = ground.edge.places_by_column()
+            places = [
+                place for group in self.groups for place in sorted({at for one in group for at in stand.get(one, ())})
+            ]
             if nth % 2:
                 make = make_of(rule.lay) if rule.lay else make_of(ruled.fill)
                 return {place >> 1: make for place in places}

@@ -7,11 +7,11 @@ written round stays pinned to its columns, and every total stays the same.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from stitchalong.fabric.edge import Edge
-from stitchalong.fabric.peyote import Laid, carried
+from stitchalong.fabric.peyote import Laid
 from stitchalong.fabric.stitch import Kind
 
 Seed = tuple[int, int, int]
@@ -77,15 +77,15 @@ class WorkingEdge:
     markers: set[int] = field(default_factory=set)
     bounds: set[int] = field(default_factory=set)
     levels: list[Level] = field(default_factory=list)
+    _seeds_at: dict[int, list[tuple[int, int]]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
+        for level, at, column in self.seeds:
+            self._seeds_at.setdefault(level, []).append((at, column))
         self._sow()
 
     def _sow(self) -> None:
-        level = len(self.levels)
-        here = [(at, column) for depth, at, column in self.seeds if depth == level]
-        if here:
-            self.edge = self.edge.with_columns(here)
+        self.edge = self.edge.with_columns(self._seeds_at.get(len(self.levels), ()))
 
     def take(self, laid: Laid, turned: int) -> None:
         """Make what was laid the next edge, begun `turned` up beads further on by the plan."""
@@ -104,17 +104,20 @@ class WorkingEdge:
             level -= 1
         return level, at
 
-    def mark(self, place: int, column: int) -> None:
-        """Mark a column that stood at this place (in halves) when the edge was born; it may have come to nothing."""
-        if any(mark.column == column for mark in self.edge.marks):
-            return
-        at = place
+    def mark(self, places: Iterable[tuple[int, int]]) -> None:
+        """Mark columns, given as (place in halves when the edge was born, column); one may have come to nothing."""
+        known = {mark.column for mark in self.edge.marks}
+        standing = ((self._now(place), column) for place, column in places if column not in known)
+        self.edge = self.edge.with_columns([(at, column) for at, column in standing if at is not None])
+
+    def _now(self, at: int) -> int | None:
+        """Where a column stands now that stood here when the edge was born; None where it came to nothing."""
         for level in self.levels:
-            above = carried(level.before, level.laid.changes, at)
+            above = level.laid.carried(level.before, at)
             if above is None:
-                return
+                return None
             at = (above - 2 * level.turned) % (2 * level.laid.edge.size)
-        self.edge = self.edge.with_columns([(at, column)])
+        return at
 
     def foot(self, up: int, level: int) -> int:
         """The up bead of the edge's birth that is reached from up bead `up` of this level.
@@ -165,12 +168,14 @@ class WorkingEdge:
         places = [2 * up for up, other in enumerate(self.up_codes()) if other == code]
         places += [2 * space + 1 for space, other in enumerate(self.codes_below()) if other == code]
         found: set[int] = set()
+        fresh: list[tuple[int, int]] = []
         for at in places:
             here = self.edge.columns_at(at)
             if not here:
                 here = [self.new_column()]
-                self.edge = self.edge.with_columns([(at, here[0])])
+                fresh.append((at, here[0]))
             found.update(here)
+        self.edge = self.edge.with_columns(fresh)
         return found
 
     def codes_below(self) -> list[str]:
@@ -200,14 +205,13 @@ def _below(level: Level, at: int) -> int | None:
         return None
     at = (at + 2 * level.turned) % (2 * size)
     here = laid.space_of(at >> 1)
-    ups = dict(laid.changes)
     if at & 1:
         there = laid.space_of(((at >> 1) + 1) % size)
         if here == there:
-            return 2 * here + 1 if ups[here] == 2 else None
+            return 2 * here + 1 if laid.ups_in(here) == 2 else None
         if there == (here + 1) % level.before:
             return 2 * there
         return 2 * ((here + 1) % level.before) + 1
-    laid_here = ups.get(here, 1)
+    laid_here = laid.ups_in(here)
     middle = (at >> 1) - laid.up_before(here) == laid_here // 2
     return 2 * here + 1 if laid_here & 1 and middle else None

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from stitchalong.course.builder import Builder
-from stitchalong.course.course import Remark
+from stitchalong.course.course import Remark, Round
 from stitchalong.course.edges import WorkingEdge
 from stitchalong.errors import Place, PlanError
 from stitchalong.plan.model import Plan
@@ -50,6 +52,10 @@ def at_round(out: Builder, state: WorkingEdge, done: int, rules: bool) -> None:
 
 def pin(out: Builder, plan: Plan, *, is_open: bool) -> None:
     """Put the plan's remarks where they belong. Raises PlanError for a place that the piece does not have."""
+    rounds: dict[tuple[str, str, int], Round] = {}
+    for item in reversed(out.rounds if plan.remarks else ()):
+        rounds.update({(item.part, item.edge, number): item for number in item.numbers})
+    stitches: dict[int, Callable[[int], int]] = {}
     for index, remark in enumerate(plan.remarks):
         if remark.round is None and remark.edge is None and remark.part is None:
             out.remarks.append(Remark(0, remark.say, own=True))
@@ -57,10 +63,7 @@ def pin(out: Builder, plan: Plan, *, is_open: bool) -> None:
         edge = remark.edge or "top"
         number = remark.round or 0
         part = remark.part or out.rounds[0].part
-        found = next(
-            (item for item in out.rounds if (item.part, item.edge) == (part, edge) and number in item.numbers),
-            None,
-        )
+        found = rounds.get((part, edge, number))
         if found is None:
             if is_open:
                 continue
@@ -71,5 +74,7 @@ def pin(out: Builder, plan: Plan, *, is_open: bool) -> None:
             )
         step = found.first_step
         if remark.stitch is not None:
-            step = out.step_of_stitch(found, remark.stitch - 1)
+            if id(found) not in stitches:
+                stitches[id(found)] = out.steps_of_stitches(found)
+            step = stitches[id(found)](remark.stitch - 1)
         out.remarks.append(Remark(step, remark.say, own=True))

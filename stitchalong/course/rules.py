@@ -79,7 +79,8 @@ class Stack:
 
     def _refuse_worn_out(self, ground: Ground, spaces: Sequence[int], number: int) -> None:
         size = ground.edge.size
-        worn = any((space + 1) % size == other for space in spaces for other in spaces)
+        taken = set(spaces)
+        worn = any((space + 1) % size in taken for space in spaces)
         if worn or size == len(spaces):
             assert self.first is not None
             if number == self.first:

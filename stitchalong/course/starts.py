@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from stitchalong.course import hints
 from stitchalong.course.bench import ENDS_SIDE, MARKER, RIB, Bench
@@ -53,8 +54,11 @@ def strand(bench: Bench, written: Written, key: str) -> list[str]:
                 case Lay(form="single"):
                     codes.extend(item.codes * item.count)
                 case Repeat(times=int(times)):
-                    for _ in range(times):
-                        read(item.items)
+                    before = len(codes)
+                    read(item.items)
+                    if (len(codes) - before) * times > _MOST_STRUNG:
+                        raise PlanError(f"more than {_MOST_STRUNG:,} beads strung", place=place)
+                    codes.extend(codes[before:] * (times - 1))
                 case _:
                     raise PlanError(
                         "only single beads with counts can be strung",
@@ -74,12 +78,16 @@ def strand(bench: Bench, written: Written, key: str) -> list[str]:
     return codes
 
 
-def _notes(bench: Bench, bounds: set[int], column: int, whole: int, code: str) -> int:
-    return (
-        (RIB if column in bounds else 0)
-        | (ENDS_SIDE if (column + 1) % whole in bounds else 0)
-        | (MARKER if code in bench.markers else 0)
-    )
+def _noted(bench: Bench, codes: Sequence[str], stride: int, whole: int) -> list[int]:
+    """The notes of beads that stand in every `stride`th column of `whole`; their markers are put down first."""
+    bench.note_markers({stride * nth: code for nth, code in enumerate(codes) if code in bench.markers})
+    of_code = {code: MARKER if code in bench.markers else 0 for code in set(codes)}
+    notes = [of_code[code] for code in codes]
+    for column in bench.foreseen_at_birth("top") | bench.marker_columns:
+        for place, note in ((column, RIB), ((column - 1) % whole, ENDS_SIDE)):
+            if column < whole and place % stride == 0:
+                notes[place // stride] |= note
+    return notes
 
 
 # ---- ring and tube ------------------------------------------------------------------------------
@@ -91,13 +99,12 @@ def _strung(bench: Bench, ups: list[str], under: list[str], technique: str) -> N
     size = len(ups)
     strung = [code for pair in zip(ups, under, strict=True) for code in pair] if tube else ups
     stride = 1 if tube else 2
-    bench.note_markers({stride * nth: code for nth, code in enumerate(strung)})
-    bounds = bench.foreseen_at_birth("top") | bench.marker_columns
+    notes = _noted(bench, strung, stride, 2 * size)
     out = bench.out
     index = out.open_round()
     hints.at_string(out, tube)
-    for nth, code in enumerate(strung):
-        out.add(Kind.STRING, (code,), (0,), _notes(bench, bounds, stride * nth, 2 * size, code))
+    for (code, note), alike in groupby(zip(strung, notes, strict=True)):
+        out.add(Kind.STRING, (code,), (0,), note, count=sum(1 for _ in alike))
     out.add(Kind.JOIN, detail="ring")
     _, walk = bench.right_behind(bench.index, "top")
     walk %= size
@@ -150,21 +157,14 @@ def _band(bench: Bench, start: Band) -> None:
         )
     bench.band = start
     bench.spacers = spacers
-    bench.note_markers({2 * at: code for at, code in enumerate(spacers)})
-    bounds = bench.foreseen_at_birth("top") | bench.marker_columns
-    notes = [_notes(bench, bounds, 2 * unit, 2 * units, code) for unit, code in enumerate(spacers)]
+    notes = _noted(bench, spacers, 2, 2 * units)
     out = bench.out
     bench.band_round = out.open_round()
     hints.at_band(out)
     frame = (start.top, start.side, start.bottom)
     out.add(Kind.UNIT, (*frame, start.side), detail="first")
-    here = 0
-    while here < units - 2:
-        stop = here + 1
-        while stop < units - 2 and (spacers[stop], notes[stop]) == (spacers[here], notes[here]):
-            stop += 1
-        out.add(Kind.UNIT, (spacers[here], *frame), notes=notes[here], detail="unit", count=stop - here)
-        here = stop
+    for (code, note), alike in groupby(zip(spacers[:-2], notes[:-2], strict=True)):
+        out.add(Kind.UNIT, (code, *frame), notes=note, detail="unit", count=sum(1 for _ in alike))
     hints.at_join(out)
     out.add(Kind.JOIN, detail="settle")
     out.add(Kind.JOIN, (spacers[-2], start.top), notes=notes[-2], detail="first of five")

@@ -8,6 +8,7 @@ beads and four ribs is a number and four marks.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
@@ -50,7 +51,14 @@ class Edge:
 
     def columns_at(self, at: int) -> list[int]:
         """The columns that stand at this place (in halves)."""
-        return [mark.column for mark in self.marks if mark.at == at]
+        return [mark.column for mark in self.marks[bisect_left(self.marks, (at,)) : bisect_left(self.marks, (at + 1,))]]
+
+    def places_by_column(self) -> dict[int, list[int]]:
+        """Column -> where it stands, in halves, ascending; for asking after many."""
+        found: dict[int, list[int]] = {}
+        for mark in self.marks:
+            found.setdefault(mark.column, []).append(mark.at)
+        return found
 
     def with_columns(self, marks: Iterable[tuple[int, int]]) -> Edge:
         """The edge with further columns, given as (at, column); one already there is left as it is."""

@@ -15,8 +15,9 @@ pairs (or empty spaces) are stacked in it: then in every round.
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from stitchalong.fabric.edge import Edge, Mark
 from stitchalong.fabric.stitch import Make, Note
@@ -46,19 +47,49 @@ class Laid:
     parting: tuple[int, ...]
     """the spaces, ascending, whose columns are ribs from here on: where the count changes and is meant to"""
 
+    _firsts: list[int] = field(default_factory=list, init=False, repr=False, compare=False)
+    """for each change the first up bead laid in its space (or, where it is empty, in the next)"""
+
+    def __post_init__(self) -> None:
+        shift = 0
+        for at, ups in self.changes:
+            self._firsts.append(at + shift)
+            shift += ups - 1
+
     def up_before(self, space: int) -> int:
         """How many up beads were laid in the spaces before this one: the index of its first on the next edge."""
-        return space + sum(ups - 1 for at, ups in self.changes if at < space)
+        before = bisect_left(self.changes, (space,))
+        if not before:
+            return space
+        at, ups = self.changes[before - 1]
+        return self._firsts[before - 1] + ups + space - at - 1
+
+    def ups_in(self, space: int) -> int:
+        """How many up beads were laid in this space."""
+        here = bisect_left(self.changes, (space,))
+        return self.changes[here][1] if here < len(self.changes) and self.changes[here][0] == space else 1
 
     def space_of(self, up: int) -> int:
         """The space in which this up bead of the next edge was laid."""
-        index = up
-        for at, ups in self.changes:
-            if at > index:
-                break
-            # beads of this very space come before the shift that it makes
-            index = max(at, index - (ups - 1)) if ups else index + 1
-        return index
+        here = bisect_right(self._firsts, up) - 1
+        if here < 0:
+            return up
+        at, ups = self.changes[here]
+        within = up - self._firsts[here]
+        return at if within < ups else at + 1 + within - ups
+
+    def carried(self, before: int, at: int) -> int | None:
+        """Where a column that stands at this place (in halves) of the edge of `before` up beads stands on the next one.
+
+        None where it comes to nothing, beside a space left empty.
+        """
+        space = at >> 1
+        first = self.up_before(space)
+        if at & 1:
+            return (2 * first + self.ups_in(space) - 1) % (2 * self.edge.size)
+        if not self.ups_in(space) or not self.ups_in((space - 1) % before):
+            return None
+        return (2 * first - 1) % (2 * self.edge.size)
 
 
 def spaces_in(runs: Sequence[Run]) -> int:
@@ -184,22 +215,6 @@ def _next_edge(
         shift += ups - 1
     marks.sort()
     return Edge(size, tuple(marks))
-
-
-def carried(before: int, changes: Sequence[tuple[int, int]], at: int) -> int | None:
-    """Where a column that stands at this place (in halves) of an edge of `before` up beads stands on the next edge.
-
-    None where it comes to nothing, beside a space left empty.
-    """
-    space = at >> 1
-    laid = dict(changes)
-    first = space + sum(ups - 1 for other, ups in changes if other < space)
-    size = before + sum(ups - 1 for _, ups in changes)
-    if at & 1:
-        return (2 * first + laid.get(space, 1) - 1) % (2 * size)
-    if not laid.get(space, 1) or not laid.get((space - 1) % before, 1):
-        return None
-    return (2 * first - 1) % (2 * size)
 
 
 @dataclass(frozen=True, slots=True)

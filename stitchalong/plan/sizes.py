@@ -73,15 +73,34 @@ def singles(items: Iterable[Item]) -> list[str]:
     """The codes of beads laid one by one. Raises ValueError where they are anything but counted singles."""
     codes: list[str] = []
     for item in items:
-        if isinstance(item, Until) or (isinstance(item, Lay) and item.form != "single"):
-            raise ValueError("only single beads with counts can be strung")
-        if isinstance(item, Lay):
-            codes += list(item.codes) * item.count
-        elif item.times is None:
-            raise ValueError("a start has no round to go around")
+        if isinstance(item, Repeat):
+            codes += singles(item.items) * _times(item)
         else:
-            codes += singles(item.items) * item.times
+            lay = _single(item)
+            codes += [*lay.codes] * lay.count
     return codes
+
+
+def hold_singles(items: Iterable[Item]) -> None:
+    """Raises ValueError where these are anything but counted singles; however many, without laying them out."""
+    for item in items:
+        if isinstance(item, Repeat):
+            _times(item)
+            hold_singles(item.items)
+        else:
+            _single(item)
+
+
+def _single(item: Lay | Until) -> Lay:
+    if isinstance(item, Until) or item.form != "single":
+        raise ValueError("only single beads with counts can be strung")
+    return item
+
+
+def _times(item: Repeat) -> int:
+    if item.times is None:
+        raise ValueError("a start has no round to go around")
+    return item.times
 
 
 # ---- another size -------------------------------------------------------------------------------

@@ -14,8 +14,8 @@ from stitchalong.plan.sizes import (
     LEAST_TUBE,
     LEAST_UNITS,
     even_sides,
+    hold_singles,
     plain_run,
-    singles,
     with_markers,
 )
 from stitchalong.plan.tokens import MAX_COUNT
@@ -95,7 +95,8 @@ def strand(desk: Desk, text: str, path: Path, units: int | None = None) -> Writt
             return None
         written = replace(written, items=(*written.items[:-1], replace(last, times=left // whole)))
     try:
-        count = len(singles(written.items))
+        hold_singles(written.items)
+        count = count_of(written.items)[0]
     except ValueError as error:
         desk.fault(path, str(error), "write `6S, M` or `*6S, M* 4 times`")
         return None

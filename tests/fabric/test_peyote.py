@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stitchalong.fabric.edge import Edge, Mark
-from stitchalong.fabric.peyote import carried, lay, step_up, turned
+from stitchalong.fabric.peyote import lay, step_up, turned
 from stitchalong.fabric.stitch import NO_BEAD, Make, Note
 
 A = Make.single("A")
@@ -107,4 +107,4 @@ def test_a_column_is_carried_up_alone_as_with_the_whole_round(round_: list[Make]
         return
     stand = {mark.column: mark.at for mark in laid.edge.marks if mark.column >= 5000}
     for mark in marks:
-        assert stand.get(mark.column) == carried(size, laid.changes, mark.at)
+        assert stand.get(mark.column) == laid.carried(size, mark.at)
