@@ -1,4 +1,4 @@
-"""What a course asks for: its beads, its thread, the size it comes out at, whether it lies flat.
+"""What a course asks for: its beads, its thread, whether it lies flat.
 
 Everything here goes once over the runs of a course, and over single beads only where a pass goes through a whole row.
 """
@@ -15,13 +15,10 @@ from stitchalong.course.report import totals
 from stitchalong.course.threads import Threads
 from stitchalong.fabric.stitch import Note
 from stitchalong.measure.beads import BeadSize, Sized, sized
-from stitchalong.measure.figure import Figure
 from stitchalong.measure.flat import Flatness, flatness, growth_of
-from stitchalong.measure.gauge import MRAW, Gauge, Per, default_gauge
-from stitchalong.measure.rings import Way, band, tube
 from stitchalong.measure.thread import Stretch
 from stitchalong.plan.items import codes_in
-from stitchalong.plan.model import Band, Plan, TubeStart
+from stitchalong.plan.model import Band, Foundation, Plan, RingStart, TubeStart
 
 # ---- beads --------------------------------------------------------------------------------------
 
@@ -35,6 +32,19 @@ def counts(course: Course, plan: Plan) -> dict[str, int]:
     """Beads of each code in the work, in the palette's order; codes that are not used are left out."""
     found = totals(course)
     return {bead.code: found[bead.code] for bead in plan.beads if bead.code in found}
+
+
+def frame_bead(plan: Plan) -> BeadSize | None:
+    """The bead that decides how large the work comes out: of a band the top one, of beads strung the first of the
+    palette among them; None where its measures are not known."""
+    start = plan.work[0] if plan.work else None
+    if isinstance(start, Band):
+        codes = {start.top}
+    elif isinstance(start, TubeStart | RingStart | Foundation) and start.beads is not None:
+        codes = codes_in(start.beads)
+    else:
+        return None
+    return next((sized(bead).size for bead in plan.beads if bead.code in codes), None)
 
 
 # ---- thread -------------------------------------------------------------------------------------
@@ -111,83 +121,6 @@ def _mean_up(course: Course, index: int, lengths: Mapping[str, float]) -> float:
         whole += count * sum(lengths[stitch.beads[at]] for at in ups)
         number += count * len(ups)
     return whole / number if number else 0.0
-
-
-# ---- size ---------------------------------------------------------------------------------------
-
-
-def frame_bead(plan: Plan) -> BeadSize | None:
-    """The bead that decides how large a band or tube comes out; None where its measures are not known."""
-    start = plan.work[0] if plan.work else None
-    if isinstance(start, Band):
-        code = start.top
-    elif isinstance(start, TubeStart):
-        code = plan.beads[0].code if plan.beads else ""
-    else:
-        return None
-    try:
-        return sized(plan.bead(code)).size
-    except KeyError:
-        return None
-
-
-def size_note(plan: Plan) -> str:
-    """What makes the size of a band doubtful: beads of several sizes in it; empty otherwise."""
-    start = plan.work[0] if plan.work else None
-    if not isinstance(start, Band):
-        return ""
-    codes = {start.top, start.side, start.bottom} | codes_in(start.spacers)
-    kinds = {
-        (one.size.outside, one.size.length) for code, one in bead_sizes(plan).items() if one.size and code in codes
-    }
-    if len(kinds) < 2:
-        return ""
-    return f"the band has beads of several sizes; its size is reckoned from bead {start.top} alone: measure your own"
-
-
-def way_of(plan: Plan, gauge: Gauge | None = None) -> Way | None:
-    """How this plan's start makes a ring out of a count; None where it makes none, or the bead is not known.
-
-    `gauge` is the stitcher's own, of an MRAW unit or of a peyote column; the default otherwise.
-    """
-    bead = frame_bead(plan)
-    if bead is None:
-        return None
-    if isinstance(plan.work[0], Band):
-        gauge = gauge or default_gauge(bead, MRAW, Per.UNIT)
-        return band(gauge) if gauge else None
-    return tube(bead, gauge)
-
-
-def inside(course: Course, plan: Plan, gauge: Gauge | None = None) -> Figure | None:
-    """Inner circumference in mm of the finished ring; None where the work is none or the bead is not
-    known."""
-    way = way_of(plan, gauge)
-    return way.inside(course.rounds[0].spaces) if way and course.rounds else None
-
-
-WIDTH_SPREAD = 0.15
-
-
-def width(course: Course, plan: Plan) -> Figure | None:
-    """Width in mm of a band or tube without its fins: what sits on the finger. Geometry, no source, ± 15 %.
-
-    A band's frame is a bead's length and two thicknesses high; each row more, spacers and fill among them,
-    adds half a thickness. Rounds with increases flare and are left out.
-    """
-    bead = frame_bead(plan)
-    if bead is None or bead.outside is None or bead.length is None:
-        return None
-    rows = sum(1 for index in range(1, len(course.rounds)) if not _flares(course, index))
-    if isinstance(plan.work[0], Band):
-        value = bead.length + 2 * bead.outside + (rows + 1) * bead.outside / 2
-    else:
-        value = (rows + 3) * bead.outside / 2
-    return Figure.around(value, WIDTH_SPREAD, "from the bead's measures")
-
-
-def _flares(course: Course, index: int) -> bool:
-    return any(stitch.has(Note.INCREASE | Note.INSIDE) for stitch, _ in course.runs_of(index))
 
 
 # ---- flatness -----------------------------------------------------------------------------------

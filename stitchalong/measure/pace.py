@@ -43,3 +43,22 @@ def pace_of(gaps: Iterable[float], pause: float = PAUSE) -> Pace | None:
     low, *_, high = quantiles(means, n=10, method="inclusive")
     each = Figure(mean, min(low, mean), max(high, mean), f"your own last {len(kept)} beads")
     return Pace(each, len(kept))
+
+
+def duration(seconds: float) -> str:
+    """`40 s`, `12 min`, `3 h 20 min`, `41 h`: in hours from 20 on."""
+    if seconds < 60:
+        return f"{seconds:.0f} s"
+    minutes = round(seconds / 60)
+    hours, rest = divmod(minutes, 60)
+    if minutes < 60:
+        return f"{minutes} min"
+    if hours >= 20:
+        return f"{round(minutes / 60)} h"
+    return f"{hours} h {rest} min" if rest else f"{hours} h"
+
+
+def duration_range(figure: Figure) -> str:
+    """`3 h 20 min (2 h 50 min to 4 h)`; seconds in."""
+    value, low, high = (duration(part) for part in (figure.value, figure.low, figure.high))
+    return value if low == high else f"{value} ({low} to {high})"

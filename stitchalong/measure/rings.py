@@ -5,6 +5,8 @@
   edges, so that the inner circumference is N · length; rounded ends touch nearer the hole, which takes off up
   to π · outside. The published hoop of 50 size-10/0 cylinders, about 32 mm outside
   (lovemyartjewelry.blogspot.com/2013/10), agrees with the first for cylinders to 2 %.
+- a *ring of right-angle weave*: units · gauge along the middle of the work, less up to π · outside inside. Geometry,
+  no source.
 - a *strip* of flat peyote zipped into a ring, rows running round: R · outside / 2 along the middle of the
   work, less π · outside inside. A real strip stretches a little when bent and comes out larger (from memory).
 """
@@ -38,6 +40,19 @@ def band(gauge: Gauge) -> Way:
     return Way(gauge.length, "units")
 
 
+def around(bead: BeadSize, column: Gauge) -> Callable[[int], Figure]:
+    """Inner circumference in mm of so many columns of peyote closed into a tube."""
+    wall = math.pi * (bead.outside or 0.0)
+    flat = bead.flat_ended
+
+    def inside(columns: int) -> Figure:
+        round_it = column.length(columns)
+        value = max(0.0, round_it.value - (0.0 if flat else wall))
+        return Figure(value, max(0.0, round_it.low - wall), round_it.high, column.each.basis)
+
+    return inside
+
+
 def tube(bead: BeadSize, column: Gauge | None = None) -> Way | None:
     """A strung tube of even-count peyote, by its stitches a round: twice as many beads are strung.
 
@@ -46,15 +61,20 @@ def tube(bead: BeadSize, column: Gauge | None = None) -> Way | None:
     column = column or default_gauge(bead, PEYOTE, Per.COLUMN)
     if bead.outside is None or column is None:
         return None
-    wall = math.pi * bead.outside
-    flat = bead.flat_ended
+    inside = around(bead, column)
+    return Way(lambda stitches: inside(2 * stitches), "stitches a round")
 
-    def inside(stitches: int) -> Figure:
-        round_it = column.length(2 * stitches)
-        value = max(0.0, round_it.value - (0.0 if flat else wall))
-        return Figure(value, max(0.0, round_it.low - wall), round_it.high, column.each.basis)
 
-    return Way(inside, "stitches a round")
+def weave(bead: BeadSize, unit: Gauge) -> Way:
+    """A ring of right-angle weave, by its units: their length runs along the middle of the work."""
+    wall = math.pi * (bead.outside or 0.0)
+
+    def inside(units: int) -> Figure:
+        round_it = unit.length(units)
+        value, low = (max(0.0, part - wall) for part in (round_it.value, round_it.low))
+        return Figure(value, low, round_it.high, unit.each.basis)
+
+    return Way(inside, "units")
 
 
 def strip(bead: BeadSize, row: Gauge | None = None) -> Way | None:

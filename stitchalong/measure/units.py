@@ -1,10 +1,12 @@
-"""Lengths and weights as people read them, in the units that a setting names. Everything else computes in
+"""Lengths and weights as people write and read them, in the units that a setting names. Everything else computes in
 mm and g."""
 
 from __future__ import annotations
 
+import re
 from enum import StrEnum
 
+from stitchalong.errors import UsageError
 from stitchalong.measure.figure import Figure
 
 INCH = 25.4
@@ -52,10 +54,14 @@ def length_range(figure: Figure, units: Units = Units.METRIC) -> str:
 
 
 def thread_range(figure: Figure, units: Units = Units.METRIC) -> str:
-    """`3.2 m (2.2 to 4.2)`; millimetres in."""
+    """`3.2 m (2.2 to 4.2)`, below a metre `38 cm (27 to 49)`; yards and inches. Millimetres in."""
     if units is Units.INCH:
-        return _ranged(figure.times(1 / YARD), 1, "yd")
-    return _ranged(figure.times(1 / 1000), 1, "m")
+        return (
+            _ranged(figure.times(1 / YARD), 1, "yd")
+            if figure.value >= YARD
+            else _ranged(figure.times(1 / INCH), 0, "in")
+        )
+    return _ranged(figure.times(1 / 1000), 1, "m") if figure.value >= 1000 else _ranged(figure.times(0.1), 0, "cm")
 
 
 def weight_range(figure: Figure, units: Units = Units.METRIC) -> str:
@@ -68,3 +74,27 @@ def weight_range(figure: Figure, units: Units = Units.METRIC) -> str:
 def _ranged(figure: Figure, digits: int, unit: str) -> str:
     value, low, high = (f"{part:.{digits}f}" for part in (figure.value, figure.low, figure.high))
     return f"{value} {unit}" if low == high else f"{value} {unit} ({low} to {high})"
+
+
+# ---- reading ------------------------------------------------------------------------------------
+
+_UNITS = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": INCH, "inch": INCH, "inches": INCH, '"': INCH, "yd": YARD}
+_FRACTIONS = {"¼": 0.25, "½": 0.5, "¾": 0.75}
+_LENGTH = re.compile(r"(\d{1,6}(?:\.\d{1,6})?)?\s*(?:([¼½¾])|(\d{1,2})/(\d{1,2}))?\s*([a-z\"]+)", re.ASCII)
+
+
+def read_length(text: str) -> float:
+    """Millimetres in `54.2 mm`, `20cm`, `1,5 m`, `7 1/2 in`, `6½"`, `2 yd`. Raises UsageError."""
+    plain = text.strip().lower().replace(",", ".").replace("”", '"')
+    found = _LENGTH.fullmatch(plain) if len(plain) <= 40 else None
+    # `71/2 in` is read as 7 and 1/2 by the pattern: there must be a blank between them
+    if found is None or found[5] not in _UNITS or (found[1] and found[3] and " " not in plain[: found.start(3)]):
+        raise UsageError(f"“{text.strip()[:40]}” is no length", fix="a number with its unit: mm, cm, m, in or yd")
+    value = float(found[1] or 0) + _FRACTIONS.get(found[2] or "", 0.0)
+    if found[3]:
+        if int(found[4]) == 0:
+            raise UsageError(f"“{text.strip()[:40]}” is no length", fix="such as 7 1/2 in")
+        value += int(found[3]) / int(found[4])
+    if not value:
+        raise UsageError("a length must be more than 0", fix="give it as measured")
+    return value * _UNITS[found[5]]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from dataclasses import replace
-from itertools import pairwise
 from typing import Any
 
 from stitchalong.course.course import Course
@@ -16,9 +15,10 @@ from stitchalong.cues.cue import Cue
 from stitchalong.errors import UsageError
 from stitchalong.measure.figure import Figure
 from stitchalong.measure.of_course import bead_lengths
-from stitchalong.measure.pace import Pace, pace_of
+from stitchalong.measure.pace import Pace
 from stitchalong.measure.spool import Entry, Reach, Spool, checked_length, reach_words
 from stitchalong.measure.units import Units, hand_length
+from stitchalong.session.pacing import pace_of_piece
 from stitchalong.session.taking_out import TakingOut
 from stitchalong.session.values import Told
 from stitchalong.store.journal import Kept
@@ -26,9 +26,6 @@ from stitchalong.store.rows import Note
 
 NOTES_TOLD = 3
 """of notes passed at once, the nearest so many"""
-PRESSES_TIMED = 600
-QUICKEST = 0.4
-"""seconds a bead; what is counted faster was laid before"""
 
 
 class Beside(TakingOut):
@@ -144,25 +141,12 @@ class Beside(TakingOut):
 
     def pace(self) -> Pace | None:
         """Her own pace, from the last presses; None where there are too few."""
-        return pace_of(_gaps(self._store.tail(self.piece.id, PRESSES_TIMED)))
+        return pace_of_piece(self._store, self.piece.id)
 
     def time_left(self) -> Figure | None:
         """Seconds of stitching for what is left of the piece, as a range; None where the pace is not known."""
         pace = self.pace()
         return pace.time_for(self.outlook.left_piece) if pace else None
-
-
-def _gaps(kept: list[Kept]) -> list[float]:
-    """Seconds a bead from one press to the next; beads counted at once share the time since the press before."""
-    gaps: list[float] = []
-    for before, after in pairwise(kept):
-        beads = after.event.amount
-        if after.event.kind != "press" or not beads:
-            continue
-        each = (after.at - before.at) / beads
-        if each >= QUICKEST:
-            gaps += [each] * beads
-    return gaps
 
 
 def _entry(kept: Kept) -> Entry | None:

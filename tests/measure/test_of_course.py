@@ -17,13 +17,10 @@ from stitchalong.measure.of_course import (
     counts,
     flat_parts,
     frame_bead,
-    inside,
     positions,
-    size_note,
     stretches,
-    way_of,
-    width,
 )
+from stitchalong.measure.of_start import inside, size_note, way_of, width
 from stitchalong.measure.sizes import Scale, circumference_of
 from stitchalong.measure.thread import plan_thread
 from stitchalong.plan.model import Plan

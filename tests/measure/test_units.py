@@ -6,9 +6,19 @@ import math
 
 import pytest
 
+from stitchalong.errors import UsageError
 from stitchalong.measure.figure import Figure, total
-from stitchalong.measure.pace import pace_of
-from stitchalong.measure.units import Units, length, length_range, thread, thread_range, weight, weight_range
+from stitchalong.measure.pace import duration, duration_range, pace_of
+from stitchalong.measure.units import (
+    Units,
+    length,
+    length_range,
+    read_length,
+    thread,
+    thread_range,
+    weight,
+    weight_range,
+)
 
 
 def test_exact_units() -> None:
@@ -79,3 +89,49 @@ def test_no_pace_from_little() -> None:
     assert pace_of([5.0] * 19) is None
     assert pace_of([5.0] * 20) is not None
     assert pace_of([500.0] * 100) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "millimetres"),
+    [
+        # the inch is 25.4 mm and the yard 914.4 mm: international yard and pound agreement, 1959 (from memory)
+        ("54.2 mm", 54.2),
+        ("20cm", 200.0),
+        ("1,5 m", 1500.0),
+        ("7 1/2 in", 190.5),
+        ("6½ in", 165.1),
+        ('½"', 12.7),
+        ("2 yd", 1828.8),
+        ("8 INCHES", 203.2),
+    ],
+)
+def test_lengths_are_read_as_people_write_them(text: str, millimetres: float) -> None:
+    assert read_length(text) == pytest.approx(millimetres)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "20", "cm", "-3 cm", "0 mm", "1/0 in", "71/2 in", "3 ell", "1e9 mm", "٣ mm", "9" * 50 + " mm", "nan mm"],
+)
+def test_what_is_no_length_is_refused_in_one_line(text: str) -> None:
+    with pytest.raises(UsageError) as caught:
+        read_length(text)
+    assert "\n" not in str(caught.value)
+
+
+def test_durations_are_said_no_finer_than_they_are_known() -> None:
+    # 60 seconds a minute, 60 minutes an hour
+    assert [duration(seconds) for seconds in (40, 720, 3600, 12_000, 147_600)] == [
+        "40 s",
+        "12 min",
+        "1 h",
+        "3 h 20 min",
+        "41 h",
+    ]
+    assert duration(3599) == "1 h"
+    assert duration_range(Figure(12_000, 10_200, 14_400)) == "3 h 20 min (2 h 50 min to 4 h)"
+
+
+def test_short_threads_are_said_in_hands() -> None:
+    assert thread_range(Figure(380.0, 270.0, 490.0)) == "38 cm (27 to 49)"
+    assert thread_range(Figure(381.0, 254.0, 508.0), Units.INCH) == "15 in (10 to 20)"
