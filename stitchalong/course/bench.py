@@ -25,6 +25,7 @@ from stitchalong.plan.model import (
     TubeStart,
     WalkAlong,
     Work,
+    Zip,
 )
 
 RIB, ENDS_SIDE, MARKER = Note.RIB.value, Note.ENDS_SIDE.value, Note.MARKER.value
@@ -72,6 +73,8 @@ class Bench:
         self.band_round = -1
         self.here = "top"
         self.code_columns: dict[str, set[int]] = {}
+        self.zipped: set[tuple[str, str]] = set()
+        """(part, edge) of those from which nothing can hang any more"""
         self.open_heights: list[tuple[int, int, int | None]] = []
         self._columns = _FRESH
         self._seeds = (nth + 1) << 30
@@ -207,8 +210,12 @@ class Bench:
         return reinforce, walk
 
     def hangs_later(self, index: int, edge: str) -> bool:
-        """Whether rounds hang from this edge behind this work."""
-        return any(isinstance(item, Peyote | Rows) and item.edge == edge for item in self.behind(index))
+        """Whether rounds hang from this edge behind this work, or it is zipped to another."""
+        return any(
+            (isinstance(item, Peyote | Rows) and item.edge == edge)
+            or (isinstance(item, Zip) and (self.part, edge) in item.ends)
+            for item in self.behind(index)
+        )
 
     def more(self, height: Height, edge: str, number: int, done: int) -> bool:
         """Whether another round of this rise follows; notes the question where the stitcher has not answered it."""

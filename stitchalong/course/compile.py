@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from stitchalong.course import hints, starts, techniques
+from stitchalong.course import hints, starts, techniques, zips
 from stitchalong.course.bench import Bench, Foreseen
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import Course
@@ -35,6 +35,7 @@ from stitchalong.plan.model import (
     TubeStart,
     WalkAlong,
     Written,
+    Zip,
 )
 from stitchalong.plan.model import Round as PlanRound
 
@@ -74,6 +75,14 @@ def _work(bench: Bench) -> Course:
                 _begin(bench, item)
             case _ if index == 0:
                 break
+            case Zip():
+                zips.zip_edges(bench, item)
+            case _ if (bench.part, item.edge) in bench.zipped:
+                raise PlanError(
+                    f"the {item.edge} edge is zipped: nothing more can be worked on it",
+                    fix="put this before the zip",
+                    place=bench.place(index),
+                )
             case Peyote():
                 _peyote(bench, item, index)
             case Rows():

@@ -193,6 +193,8 @@ class Lookout:
         item = course.rounds[index]
         if item.technique == "band":
             return "the band"
+        if item.technique == "zip":
+            return "the seam"
         if len(item.numbers) > 1:
             return f"{word_of(item)}s " + " and ".join(map(str, item.numbers))
         if item.technique == "fill":

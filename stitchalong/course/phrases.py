@@ -15,6 +15,7 @@ from stitchalong.fabric import (
     square,
     strip,
     weave,
+    zipping,
 )
 from stitchalong.fabric.moves import Phrase, Phrases
 
@@ -43,6 +44,7 @@ _SAY: dict[str, Phrases] = {
     "cube base": cubes.SAY,
     "cubic right-angle weave": cubes.SAY,
     "MRAW strip": strip.SAY,
+    "zip": zipping.SAY,
 }
 
 _WORDS = {

@@ -181,7 +181,7 @@ def _no_kind(value: object, place: Place) -> tuple[str, Place, str | None]:
         (hint for hint in (did_you_mean(str(key), ("start", "stitch", "walk")) for key in value) if hint),
         None,
     )
-    return "this [[work]] has neither `start`, `stitch`, `walk` nor `reinforce`", place, near
+    return "this [[work]] has neither `start`, `stitch`, `walk`, `reinforce` nor `zip`", place, near
 
 
 def _said(value: object) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, Field
 
-from stitchalong.plan.fields import Code, Notation, folded
+from stitchalong.plan.fields import Code, Edge, Notation, Part, folded
 from stitchalong.plan.table import Table
 from stitchalong.plan.tables import PartTable, RoundsTable, RowsTable, named
 
@@ -160,6 +160,30 @@ class NettingTable(RoundsTable):
     said: ClassVar[str] = "netting"
     stitch: named("netting") = Field(description="What is stitched.")  # type: ignore[valid-type]
     loop: Loop | None = Field(None, description="Beads of a loop, an odd number. Left out: as in the net ring.")
+
+
+# ---- zipping ------------------------------------------------------------------------------------
+
+
+def _parts(value: object) -> object:
+    return [value] if isinstance(value, str) else value
+
+
+class ZipTable(Table):
+    """Zip two edges together; no bead is added."""
+
+    said: ClassVar[str] = "zipping"
+    zip: Annotated[
+        list[Part],
+        BeforeValidator(_parts, json_schema_input_type=str | list[str]),
+        Field(min_length=1, max_length=2),
+    ] = Field(
+        description="The two parts whose edges are zipped; or one, a flat strip, whose first and last row are.",
+        examples=[["main", "lid"]],
+    )
+    edges: Annotated[list[Edge], Field(min_length=2, max_length=2)] | None = Field(
+        None, description="Of two parts, which edge of each. Left out: the top ones.", examples=[["top", "top"]]
+    )
 
 
 WEAVE_STARTS: dict[str, type[Table]] = {

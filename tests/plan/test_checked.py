@@ -234,7 +234,7 @@ def test_rounds_are_refused(keys: str, words: str) -> None:
 WHOLES = [
     (f'{HEAD}[[work]]\nstitch = "peyote"\nrounds = "C"\n', "does not begin with a start"),
     (f"{HEAD}{RING}{RING}", "a second start in one plan"),
-    (f"{HEAD}{RING}[[work]]\n", "neither `start`, `stitch`, `walk` nor `reinforce`"),
+    (f"{HEAD}{RING}[[work]]\n", "neither `start`, `stitch`, `walk`, `reinforce` nor `zip`"),
     (f'{HEAD}{RING}[[work]]\nstich = "peyote"\n', "did you mean `stitch`?"),
     (f'{HEAD}{RING}[[work]]\nstitch = "knot"\nrounds = "C"\n', '"knot" is no stitch (known: peyote'),
     (f"{HEAD}{RING}[[work]]\nwalk = 0\n", "`walk` must be 1 or more"),
