@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import NoReturn
 
 from stitchalong import __version__
+from stitchalong.commands.settings_words import settings
 from stitchalong.commands.world import NAME
 from stitchalong.errors import UsageError
 
@@ -49,7 +50,7 @@ class Line:
         self.parser.set_defaults(module="home")
         self._commands = self.parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
         self.modules = {"home"}
-        for add in (_stitching, _looking, _pieces, _keeping):
+        for add in (_stitching, _looking, _pieces, _keeping, settings):
             add(self)
 
     @property
