@@ -30,7 +30,7 @@ def _full_screen(asked: Namespace, world: World) -> int:
     from stitchalong.screens.app import run_home
     from stitchalong.screens.home import Begin, GoOn
 
-    telling = Telling.of(asked)
+    telling = Telling.of(asked, world)
     with opened(world) as store:
         ship, own = every_plan(world)
         match run_home(store, [*ship, *own], clock=world.clock):

@@ -3,20 +3,32 @@
 from __future__ import annotations
 
 from argparse import Namespace
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, cast
 
+from stitchalong.commands.hearing import means_asked, outlet, sound_settings
+from stitchalong.commands.hearing_words import TALKS
 from stitchalong.commands.reading import Read, located, read
 from stitchalong.commands.world import World
 from stitchalong.course.words import counted
-from stitchalong.cues.words import USUAL_WARNING
+from stitchalong.cues.cue import Outlet
 from stitchalong.errors import Exit, StoreError
-from stitchalong.plain.bell import Bell
 from stitchalong.plain.front import Front
 from stitchalong.plain.telling import kept
 from stitchalong.session import Session
+from stitchalong.settings.file import read_settings
+from stitchalong.settings.settings import Settings
+from stitchalong.settings.use import sound as sound_of
 from stitchalong.store import Event, PieceRow, Store
+
+if TYPE_CHECKING:
+    from stitchalong.cues.sound.settings import SoundSettings
+    from stitchalong.cues.spoken import Talk
+
+VOICE_LIMIT = 2.0
+"""seconds that the first line waits for a voice, so that it is heard"""
 
 LINE_LIMIT = 10_000
 """characters of a typed line that are looked at"""
@@ -34,21 +46,37 @@ class Telling:
     warn: int
     """beads ahead; 0: never"""
     remarks: bool
+    talk: Talk
+    sound: SoundSettings
+    asked_for_sound: bool
+    """in so many words: then also where nobody is at a terminal"""
+    settings: Settings
 
     @classmethod
-    def of(cls, asked: Namespace) -> Telling:
-        """As the command line says."""
+    def of(cls, asked: Namespace, world: World) -> Telling:
+        """As the command line says, else as it is set. Raises UsageError."""
+        settings = read_settings(world.paths.settings)
+        lines = asked.lines or getattr(asked, "plain", False) or not world.full_screen
         warn = getattr(asked, "warn", None)
+        voice = getattr(asked, "voice", None)
+        usual = sound_of(settings)
+        if lines and voice is None:
+            # Who reads lines has them read aloud, mostly: two voices would talk over each other.
+            usual = replace(usual, speak=False)
         return cls(
-            asked.lines or getattr(asked, "plain", False),
-            USUAL_WARNING if warn is None else warn,
-            getattr(asked, "remarks", True),
+            lines,
+            settings.counting.warn if warn is None else warn,
+            settings.counting.remarks and getattr(asked, "remarks", True),
+            cast("Talk", TALKS.get(getattr(asked, "talk", None) or "", settings.sound.talkative)),
+            sound_settings(asked, usual, world.environ),
+            voice is not None or bool(means_asked(asked, world.environ)),
+            settings,
         )
 
 
 def run(asked: Namespace, world: World) -> int:
     """`start` or `go-on`."""
-    telling = Telling.of(asked)
+    telling = Telling.of(asked, world)
     if asked.command == "start":
         found = read(asked.plan, asked.units, asked.sides)
         with opened(world) as store:
@@ -130,24 +158,46 @@ def held(store: Store, piece: PieceRow, *, take_over: bool = False) -> Iterator[
 
 def stitch(session: Session, world: World, telling: Telling, *, first: str) -> int:
     """Stitch until the person leaves; the exit status. `first`: said before all else where it goes line by line."""
-    if world.full_screen and not telling.lines:
+    session.talk = telling.talk
+    if not telling.lines:
         return _full_screen(session, world, telling)
-    bell = Bell(world.ring) if world.stdout.isatty() else None
-    front = Front(session, world.say, outlet=bell, remarks=telling.remarks)
-    world.say(first)
-    if world.stdin.isatty():
-        world.say("an empty line counts one bead, a number so many; help lists the words, quit leaves")
-    front.open(world.clock())
-    front.run(_lines(world), attended=world.stdin.isatty())
-    front.close()
+    heard: Outlet | None = None
+    if world.stdout.isatty() or telling.asked_for_sound:
+        ring = world.ring if world.stdout.isatty() else _nothing
+        heard = outlet(telling.sound, world, ring=ring, patience=VOICE_LIMIT if telling.sound.speak else 0.0)
+    try:
+        front = Front(session, world.say, outlet=heard, remarks=telling.remarks)
+        world.say(first)
+        if world.stdin.isatty():
+            world.say("an empty line counts one bead, a number so many; help lists the words, quit leaves")
+        front.open(world.clock())
+        front.run(_lines(world), attended=world.stdin.isatty())
+        front.close()
+    finally:
+        if heard is not None:
+            heard.close()
     return Exit.OK
+
+
+def _nothing() -> None:
+    """Where there is no bell."""
 
 
 def _full_screen(session: Session, world: World, telling: Telling) -> int:
     from stitchalong.screens.app import run_stitching
     from stitchalong.screens.preferences import Preferences
 
-    ended_by = run_stitching(session, preferences=Preferences(remarks=telling.remarks), clock=world.clock)
+    def heard(ring: Callable[[], object], on_change: Callable[[], object]) -> Outlet:
+        return outlet(telling.sound, world, ring=ring, on_change=on_change)
+
+    look = telling.settings.look
+    preferences = Preferences(
+        ascii=look.glyphs == "ascii",
+        remarks=telling.remarks,
+        guard=telling.settings.keys.guard,
+        large=look.large,
+    )
+    ended_by = run_stitching(session, outlet=heard, preferences=preferences, clock=world.clock)
     if ended_by:
         return ENDED_BY + ended_by
     world.say(kept(session.outlook))

@@ -31,6 +31,9 @@ class Outlet(Protocol):
     def deliver(self, cue: Cue) -> None:
         """Tell this now; what is still being told of an earlier cue is cut off."""
 
+    def mute(self) -> bool:
+        """Fall silent at once, or tell cues again; True: silent from now on."""
+
     def describe(self) -> str:
         """In a few words, by which means cues are told at this moment."""
 

@@ -20,6 +20,18 @@ Talk = Literal["quiet", "changes", "every stitch"]
 
 TALKS: tuple[Talk, ...] = get_args(Talk)
 
+TOLD: dict[Talk, str] = {
+    "quiet": "only questions and faults are said",
+    "changes": "what changes is said",
+    "every stitch": "every stitch is said",
+}
+
+
+def next_talk(talk: Talk) -> Talk:
+    """The next of the three, round and round."""
+    return TALKS[(TALKS.index(talk) + 1) % len(TALKS)]
+
+
 # fmt: off
 _SMALL = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
           "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")

@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Iterator
 from stitchalong.course.strand import last_beads
 from stitchalong.course.walker import Unit
 from stitchalong.course.words import counted
-from stitchalong.cues.cue import Outlet
+from stitchalong.cues.cue import Cue, Outlet
+from stitchalong.cues.spoken import TOLD, next_talk
 from stitchalong.errors import StitchalongError, UsageError
 from stitchalong.plain import telling
 from stitchalong.plain.asked import Asked, asked
@@ -47,6 +48,10 @@ class Front:
     def open(self, now: float) -> None:
         """Say where one stopped, and what to do. `now`: epoch seconds."""
         session = self._session
+        if session.came_back is not None:
+            self._speak(session.speech.came_back(session.outlook, session.came_back.last_beads))
+        else:
+            self._speak(session.speech.stands(session.outlook))
         self._all(telling.came_back(session, now))
         self._say(telling.line(session.outlook))
         self._all(telling.warned(session))
@@ -68,6 +73,7 @@ class Front:
             except StitchalongError as error:
                 if attended:
                     self._say(telling.fault(error))
+                    self._deliver(Cue("error", telling.fault(error)))
                 elif isinstance(error, UsageError):
                     raise UsageError(f"line {number}: {telling.fault(error)}") from error
                 else:
@@ -118,22 +124,33 @@ class Front:
                 self._warn(wish.count)
             case "remarks":
                 self._remarks = not self._remarks
-                self._say("remarks are told" if self._remarks else "remarks are not told")
+                self._say_aloud("remarks are told" if self._remarks else "remarks are not told")
+            case "mute":
+                self._mute()
+            case "talk":
+                session.talk = next_talk(session.talk)
+                self._say_aloud(f"aloud: {TOLD[session.talk]}")
             case _:
                 self._all(self._asked_for(wish.id))
 
     def _asked_for(self, what: str) -> Iterator[str]:
-        session = self._session
+        session, speech = self._session, self._session.speech
         match what:
             case "say":
+                self._speak(speech.again(session.outlook))
                 yield telling.line(session.outlook)
                 yield from telling.ahead(session.outlook)
             case "where":
+                self._speak(speech.where(session.outlook))
                 yield from telling.where(session.outlook)
             case "last":
-                yield telling.last(last_beads(session.course, session.position, LAST_BEADS))
+                codes = last_beads(session.course, session.position, LAST_BEADS)
+                self._speak(speech.last(codes))
+                yield telling.last(codes)
             case "left":
-                yield from telling.left(session.outlook)
+                lines = list(telling.left(session.outlook))
+                self._speak(speech.plainly(", ".join(lines)))
+                yield from lines
             case "help":
                 yield from telling.helped()
             case _:
@@ -149,7 +166,7 @@ class Front:
         session = self._session
         if session.is_large(target):
             self._asking = go
-            self._say(f"{session.undo_takes(target)}. Type yes to do it.")
+            self._say_aloud(f"{session.undo_takes(target)}. Type yes to do it.")
         else:
             self._told(go(), 1)
 
@@ -172,16 +189,31 @@ class Front:
         if beads is None:
             beads = next((early for early in EARLY if early > session.warn), EARLY[0])
         session.warn = beads
-        self._say(f"warned {counted(beads, 'bead')} ahead" if beads else "warnings are off")
+        self._say_aloud(f"warned {counted(beads, 'bead')} ahead" if beads else "warnings are off")
+
+    def _mute(self) -> None:
+        if self._outlet is None:
+            raise UsageError("nothing sounds here", fix="--sound and --voice tell by ear as well")
+        self._say("muted" if self._outlet.mute() else f"heard again: {self._outlet.describe()}")
 
     # ---- telling --------------------------------------------------------------------------------
+
+    def _deliver(self, cue: Cue) -> None:
+        if self._outlet is not None:
+            self._outlet.deliver(cue)
+
+    def _speak(self, words: str) -> None:
+        self._deliver(Cue(None, words))
+
+    def _say_aloud(self, text: str) -> None:
+        self._say(text)
+        self._speak(self._session.speech.plainly(text))
 
     def _told(self, told: Told, count: int, *, jumped: bool = False) -> None:
         """Say what a press led to. `count` of presses in one; `jumped`: what lies between was not worked now."""
         session, before, after = self._session, self._before, told.outlook
         self._before = after
-        if self._outlet is not None:
-            self._outlet.deliver(told.cue)
+        self._deliver(told.cue)
         if told.message:
             self._say(told.message)
         if told.cue.earcon == "error":

@@ -5,6 +5,7 @@ from __future__ import annotations
 import asyncio
 import gc
 import signal
+import threading
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import tzinfo
@@ -13,10 +14,10 @@ from typing import TYPE_CHECKING
 from textual.app import App
 from textual.screen import Screen
 
+from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Outlet
 from stitchalong.screens.inks import COLOURLESS, EVENING
 from stitchalong.screens.preferences import Preferences
-from stitchalong.screens.ringing import Bell, MakeOutlet
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.session import Session
 from stitchalong.store import Store
@@ -24,6 +25,9 @@ from stitchalong.store import Store
 if TYPE_CHECKING:
     from stitchalong.plan.library import Listed
     from stitchalong.screens.home import Begin, GoOn
+
+MakeOutlet = Callable[[Callable[[], object], Callable[[], object]], Outlet]
+"""makes an outlet of two callables: one rings the terminal's bell, one shows `describe` anew; both from any thread"""
 
 _ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 
@@ -40,6 +44,8 @@ class ScreensApp(App[object]):
         self.ended_by = 0
         """the signal that ended it; 0: it was left by a key"""
         self.fault: Exception | None = None
+        self._keys: tuple[int, asyncio.AbstractEventLoop] | None = None
+        """the thread and the loop that take keys, while they do"""
         self.tune = False
         """whether the garbage collector, switched off until the first screen stands, is switched on then"""
 
@@ -53,6 +59,7 @@ class ScreensApp(App[object]):
 
     def on_mount(self) -> None:
         loop = asyncio.get_running_loop()
+        self._keys = (threading.get_ident(), loop)
         for name in _ENDING:
             number = getattr(signal, name, None)
             if number is not None:
@@ -61,6 +68,7 @@ class ScreensApp(App[object]):
 
     def on_unmount(self) -> None:
         loop = asyncio.get_running_loop()
+        self._keys = None
         for name in _ENDING:
             number = getattr(signal, name, None)
             if number is not None:
@@ -86,6 +94,17 @@ class ScreensApp(App[object]):
         for screen in self.screen_stack:
             if isinstance(screen, StitchingScreen):
                 screen.listen(listening)
+
+    def ring(self) -> None:
+        """From any thread: ring the terminal's bell."""
+        if self._keys is None:
+            return
+        thread, loop = self._keys
+        if threading.get_ident() == thread:
+            self.bell()
+        else:
+            with suppress(RuntimeError):  # it is over already
+                loop.call_soon_threadsafe(self.bell)
 
     def means_changed(self) -> None:
         """From any thread: the outlet tells cues by other means."""
@@ -143,7 +162,7 @@ def stitching_app(
         )
 
     app = ScreensApp(first)
-    outlets.append(outlet(app.bell, app.means_changed) if outlet is not None else Bell(app.bell))
+    outlets.append(outlet(app.ring, app.means_changed) if outlet is not None else Bell(app.ring))
     return app, outlets[0]
 
 

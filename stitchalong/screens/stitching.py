@@ -17,9 +17,11 @@ from textual.screen import Screen
 from stitchalong.course.walker import Unit
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue, Outlet
+from stitchalong.cues.spoken import TOLD, next_talk
 from stitchalong.cues.words import passed
 from stitchalong.errors import PlanError, StitchalongError, StoreError
 from stitchalong.screens import panels
+from stitchalong.screens.aloud import Aloud
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keymap import digit_of, keymap
@@ -70,6 +72,7 @@ class StitchingScreen(Screen[None]):
         super().__init__()
         self.session = session
         self._outlet = outlet
+        self._aloud = Aloud(outlet, session)
         self._look = look
         self._glyphs = preferences.glyphs
         self._clock = clock
@@ -109,6 +112,7 @@ class StitchingScreen(Screen[None]):
     def listen(self, listening: bool) -> None:
         """The window came to the front, or left it."""
         if listening != self._showing.listening:
+            self._aloud.words("listening" if listening else "not listening")
             self._showing = replace(self._showing, listening=listening)
             self.show()
 
@@ -116,9 +120,15 @@ class StitchingScreen(Screen[None]):
         """The outlet tells cues by other means now."""
         self._showing = replace(self._showing, means=self._outlet.describe())
         self.show()
+        if not self._aloud.greeted:
+            self._aloud.greet()
 
     def _say(self, message: str) -> None:
         self._showing = replace(self._showing, message=message)
+
+    def _say_aloud(self, message: str) -> None:
+        self._say(message)
+        self._aloud.sentence(message)
 
     def _open(self, panel: Page | Form, on_enter: Callable[[], None] | None = None) -> None:
         self._panel, self._act = panel, on_enter
@@ -144,6 +154,7 @@ class StitchingScreen(Screen[None]):
         event.stop()
         event.prevent_default()
         self._showing = replace(self._showing, listening=True)
+        self._aloud.greeted = True
         digit = digit_of(event.character)
         if self._panel is not None and not isinstance(self._panel, Page):
             self._fill_in(self._panel, event.key, digit)
@@ -171,7 +182,7 @@ class StitchingScreen(Screen[None]):
         elif key == "escape":
             return
         if count and int(count) == 0 and wanted not in _FROM_ZERO:
-            self._say("0 counts nothing.")
+            self._say_aloud("0 counts nothing.")
         elif wanted:
             before = self.session.position
             self._run(wanted, int(count) if count else None)
@@ -198,9 +209,12 @@ class StitchingScreen(Screen[None]):
         self.session.came_back = None
         self._close()
         if act is not None:
-            self._say("Nothing was changed.")
+            self._say_aloud("Nothing was changed.")
             return False
-        return reading and key != "escape" and not (was_welcome and wanted in _MOVING)
+        if was_welcome and (key == "escape" or wanted in _MOVING):
+            self._aloud.here()
+            return False
+        return reading and key != "escape"
 
     def _fill_in(self, form: Form, key: str, digit: str) -> None:
         from stitchalong.screens.forms import Chosen, GoTo
@@ -229,6 +243,7 @@ class StitchingScreen(Screen[None]):
             else:
                 self._do(lambda: self.session.redo(before - after))
             self._say("That key was held down: it is counted once.")
+            self._outlet.deliver(Cue("undone", "that key was held down, it is counted once"))
         self._counted = None
 
     # ---- commands -------------------------------------------------------------------------------
@@ -260,17 +275,26 @@ class StitchingScreen(Screen[None]):
             case "remarks":
                 remarks = not self._showing.remarks
                 self._showing = replace(self._showing, remarks=remarks)
-                self._say("Remarks are shown." if remarks else "Remarks are hidden.")
+                self._say_aloud("Remarks are shown." if remarks else "Remarks are hidden.")
             case "large":
                 large = not self._showing.large
                 self._showing = replace(self._showing, large=large)
                 self._say("The large view; the same key leads back." if large else "")
             case "say":
-                self._tell()
+                self._tell(session.speech.again(session.outlook))
+            case "where":
+                self._tell(session.speech.where(session.outlook))
+            case "mute":
+                muted = self._outlet.mute()
+                self._showing = replace(self._showing, means=self._outlet.describe())
+                self._say("Muted; the same key brings it back." if muted else "You hear it again.")
+            case "talk":
+                session.talk = next_talk(session.talk)
+                self._say_aloud(f"Aloud: {TOLD[session.talk]}.")
             case "held":
                 self._guard.on = not self._guard.on
                 told = "A key held down counts once." if self._guard.on else "A key held down counts on and on."
-                self._say(told)
+                self._say_aloud(told)
             case "help":
                 self._help()
             case "palette":
@@ -287,15 +311,17 @@ class StitchingScreen(Screen[None]):
             told = action()
         except Conflict:
             self._open(panels.conflict(self.session.piece.name), self._take_over)
-            self._outlet.deliver(Cue("error", "another window", urgent=True))
+            words = "Not counted: this piece was worked on in another window. Enter takes it over here"
+            self._aloud.fault(words, urgent=True)
             return
         except StoreError as error:
             self._open(panels.not_kept(str(error)), lambda: None)
-            self._outlet.deliver(Cue("error", "not kept", urgent=True))
+            self._aloud.fault(f"Not kept, and not counted: {error}", urgent=True)
             return
         except PlanError as error:
-            what = "; ".join(problem.what for problem in error.problems)
-            self._say(f"That does not fit what follows: {what}.")
+            what = f"That does not fit what follows: {'; '.join(problem.what for problem in error.problems)}."
+            self._say(what)
+            self._aloud.fault(what)
             return
         quiet = told.cue.earcon in ("bead", "heads-up", "now")
         went_past = passed(self.session.lookout, before, told.outlook) if counted_on else ""
@@ -304,13 +330,17 @@ class StitchingScreen(Screen[None]):
         self._outlet.deliver(told.cue)
 
     def _take_over(self) -> None:
+        talk = self.session.talk
         try:
             self.session = self.session.anew()
         except StitchalongError as error:
             self._open(panels.not_kept(str(error)), self._take_over)
             return
+        self.session.talk = talk
+        self._aloud.session = self.session
         self._viewer = Viewer(self.session)
         self._panel = self._welcome()
+        self._aloud.greet()
 
     def _back(self, unit: Unit, times: int) -> None:
         session = self.session
@@ -318,6 +348,7 @@ class StitchingScreen(Screen[None]):
         if session.is_large(target) and (unit is not Unit.BEAD or times > 1):
             takes = session.undo_takes(target)
             self._open(panels.confirm(takes), lambda: self._do(lambda: session.undo(unit, times)))
+            self._aloud.sentence(f"{takes}. Enter takes it back, Escape leaves it.")
         else:
             self._do(lambda: session.undo(unit, times))
 
@@ -335,15 +366,14 @@ class StitchingScreen(Screen[None]):
             now = self.session.warn
             beads = next((early for early in _EARLY if early > now), _EARLY[0])
         self.session.warn = min(beads, MOST_WARNING)
-        self._say(
+        self._say_aloud(
             f"Warnings come {counted(self.session.warn, 'bead')} ahead." if self.session.warn else "Warnings are off."
         )
 
-    def _tell(self) -> None:
+    def _tell(self, aloud: str) -> None:
         view = self._viewer.view(self._showing, 0, 0)
         self._open(panels.telling(view, ""))
-        words = f"{view.outlook.now} {view.warning.text if view.warning else ''}".strip()
-        self._outlet.deliver(Cue(None, words, screen=words))
+        self._aloud.words(aloud)
 
     def _help(self) -> None:
         from stitchalong.screens.help_text import help_page

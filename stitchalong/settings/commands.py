@@ -196,10 +196,26 @@ COMMANDS: tuple[Command, ...] = (
     Command(
         "where",
         "Where am I?",
-        "The round, the side, and the bead that the thread comes out of.",
+        "What is left on this side, the round, and the bead that the thread comes out of.",
         PLACE,
+        ("c",),
         word="where",
-        scopes=_PLAIN,
+    ),
+    Command(
+        "mute",
+        "Mute, or sound again",
+        "Be silent at once, tones, voice and bell; or tell by ear again.",
+        SHOWING,
+        ("z",),
+        word="mute",
+    ),
+    Command(
+        "talk",
+        "How much is said",
+        "Aloud: what is asked and what goes wrong; also what changes; or each stitch. Each time the next of the three.",
+        SHOWING,
+        ("y",),
+        word="talk",
     ),
     Command(
         "last",

@@ -16,6 +16,8 @@ from stitchalong.commands.world import World
 
 ROOT = Path(__file__).resolve().parents[2]
 NOW = 1_750_000_000.0
+SILENT = {"STITCHALONG_SOUND": "bell"}
+"""no test sounds on the machine it runs on"""
 
 
 class Stream(io.StringIO):
@@ -45,13 +47,15 @@ class Ran:
 def environment(home: Path, **more: str) -> dict[str, str]:
     """The environment of a process that keeps everything in `home`."""
     kept = {key: value for key, value in os.environ.items() if not key.startswith("STITCHALONG")}
-    return {**kept, "STITCHALONG_HOME": str(home), "PYTHONWARNINGS": "error", **more}
+    return {**kept, "STITCHALONG_HOME": str(home), **SILENT, "PYTHONWARNINGS": "error", **more}
 
 
 def here(home: Path, *arguments: str, typed: str = "", terminal: bool = False, now: float = NOW, **environ: str) -> Ran:
     """Run a command in this process. `terminal`: stdin and stdout claim to be one (stderr does not)."""
     out, err = Stream(terminal=terminal), Stream()
-    world = World({"STITCHALONG_HOME": str(home), **environ}, lambda: now, Stream(typed, terminal=terminal), out, err)
+    world = World(
+        {"STITCHALONG_HOME": str(home), **SILENT, **environ}, lambda: now, Stream(typed, terminal=terminal), out, err
+    )
     return Ran(run(arguments, world), out.getvalue(), err.getvalue())
 
 

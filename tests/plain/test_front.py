@@ -7,9 +7,9 @@ from contextlib import suppress
 
 import pytest
 
+from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Cue
 from stitchalong.errors import StitchalongError, UsageError
-from stitchalong.plain.bell import Bell
 from stitchalong.plain.front import Front
 from stitchalong.session import LARGE_UNDO as LARGE
 from stitchalong.session import Session
@@ -287,6 +287,9 @@ def test_each_press_delivers_one_cue(ring: Session) -> None:
         def deliver(self, cue: Cue) -> None:
             told.append(cue)
 
+        def mute(self) -> bool:
+            return False
+
         def describe(self) -> str:
             return "a list"
 
@@ -322,3 +325,82 @@ def test_quitting_and_coming_back_at_every_position_changes_nothing(store: Store
         assert again.said == told
     assert Session.resume(store, piece).outlook.done
     assert store.piece(piece).state == "finished"
+
+
+# ---- by ear -------------------------------------------------------------------------------------
+
+
+class Ear:
+    """An outlet that remembers."""
+
+    def __init__(self) -> None:
+        self.heard: list[Cue] = []
+        self.muted = False
+
+    def deliver(self, cue: Cue) -> None:
+        self.heard.append(cue)
+
+    def mute(self) -> bool:
+        self.muted = not self.muted
+        return self.muted
+
+    def describe(self) -> str:
+        return "a list"
+
+    def close(self) -> None:
+        pass
+
+
+def test_what_is_asked_for_is_also_said(ring: Session) -> None:
+    ear = Ear()
+    talk = Talk(ring, outlet=ear)
+    talk.front.open(0)
+    assert ear.heard == [Cue(None, "seven units left, four sorrel, three times")]
+    talk.type("40")
+    for word, said in (
+        ("where", ring.speech.where(ring.outlook)),
+        ("say", ring.speech.again(ring.outlook)),
+        ("last", "the last beads, the latest last: four sorrel, one bone, seven sorrel"),
+        ("warn 5", "warned five beads ahead"),
+        ("remarks", "remarks are not told"),
+        ("talk", "aloud: every stitch is said"),
+    ):
+        talk.type(word)
+        assert ear.heard[-1] == Cue(None, said), word
+    talk.type("left")
+    assert "beads left in this round" in ear.heard[-1].words
+    assert ring.talk == "every stitch"
+    assert talk.type("mute") == ["muted"]
+    assert ear.muted
+    assert talk.type("mute") == ["heard again: a list"]
+    talk.front.run(["go to nowhere"], attended=True)
+    assert ear.heard[-1].earcon == "error"
+    talk.type("back round 9")
+    assert ear.heard[-1].words.endswith("Type yes to do it")
+    talk.type("no")
+
+
+def test_without_anything_that_sounds_mute_says_so(talk: Talk) -> None:
+    with pytest.raises(UsageError, match="nothing sounds"):
+        talk.type("mute")
+
+
+def test_coming_back_is_said_with_the_last_beads(store: Store, ring: Session) -> None:
+    ring.press(40)
+    ear = Ear()
+    Talk(Session.resume(store, ring.piece.id), outlet=ear).front.open(0)
+    assert ear.heard[0].words.startswith("round one, top edge, ")
+    assert ear.heard[0].words.endswith("the last beads, the latest last: four sorrel, one bone, seven sorrel")
+
+
+def test_the_bell_can_be_muted() -> None:
+    rung: list[str] = []
+    bell = Bell(lambda: rung.append("ring"))
+    assert bell.mute()
+    assert bell.describe() == "muted"
+    bell.deliver(Cue("now", urgent=True))
+    assert not bell.mute()
+    bell.deliver(Cue("now", urgent=True))
+    assert rung == ["ring"]
+    assert Bell(None).describe() == "silent"
+    Bell(None).deliver(Cue("now", urgent=True))

@@ -108,13 +108,17 @@ class Ear:
 
     def __init__(self) -> None:
         self.heard: list[Cue] = []
-        self.closed = False
+        self.closed = self.muted = False
 
     def deliver(self, cue: Cue) -> None:
         self.heard.append(cue)
 
+    def mute(self) -> bool:
+        self.muted = not self.muted
+        return self.muted
+
     def describe(self) -> str:
-        return "a listening test"
+        return "muted" if self.muted else "a listening test"
 
     def close(self) -> None:
         self.closed = True

@@ -5,6 +5,7 @@ from __future__ import annotations
 import threading
 import time
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -132,6 +133,11 @@ class SoundOutlet:
         self._given_up = False
         self._next_start = self._clock()
         self._wake.set()
+
+    def mute(self) -> bool:
+        """Fall silent at once, or sound again; True: silent from now on."""
+        self.change(replace(self._settings, muted=not self._settings.muted))
+        return self._settings.muted
 
     def hush(self) -> None:
         """Cut off what is being told."""
