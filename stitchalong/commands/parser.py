@@ -7,6 +7,7 @@ from collections.abc import Callable
 from typing import NoReturn
 
 from stitchalong import __version__
+from stitchalong.commands.hearing_words import add_hearing, sound
 from stitchalong.commands.settings_words import settings
 from stitchalong.commands.world import NAME
 from stitchalong.errors import UsageError
@@ -50,7 +51,7 @@ class Line:
         self.parser.set_defaults(module="home")
         self._commands = self.parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
         self.modules = {"home"}
-        for add in (_stitching, _looking, _pieces, _keeping, settings):
+        for add in (_stitching, _looking, _pieces, _keeping, sound, settings):
             add(self)
 
     @property
@@ -121,6 +122,7 @@ def _telling(parser: argparse.ArgumentParser) -> None:
     warn.add_argument("--warn", metavar="N", type=whole(0, 99), help="warn so many beads ahead (default 2; 0: never)")
     warn.add_argument("--no-warnings", dest="warn", action="store_const", const=0, help="do not warn")
     parser.add_argument("--no-remarks", dest="remarks", action="store_false", help="leave the remarks out")
+    add_hearing(parser)
 
 
 # ---- the commands -------------------------------------------------------------------------------
