@@ -83,9 +83,10 @@ def _work(work: Mapping[str, Any], course: Course, rounds: list[int], counted_ou
         return _start(work, course, rounds)
     if "stitch" not in work:
         return dict(work)
-    if work["stitch"] != "peyote" and not counted_out:
+    if work["stitch"] != "peyote" and not counted_out and "chart" not in work:
         return _in_its_own_words(work, rounds)
-    key = next((key for key in _LISTS if key in work), "rounds")
+    usual = "rows" if rounds and course.rounds[rounds[0]].flat else "rounds"
+    key = next((key for key in _LISTS if key in work), usual)
     kept = {name: value for name, value in work.items() if name not in (*_RULES, *_LISTS, "fill", "reinforce")}
     fills = [index for index in rounds if course.rounds[index].technique == "fill"]
     if fills:
