@@ -27,6 +27,11 @@ def round_lines(course: Course, plan: Plan) -> Iterator[str]:
 
 def _parts(course: Course, item: Round, index: int) -> Iterator[str]:
     runs = list(course.runs_of(index))
+    if item.technique == "zip":
+        passes = sum(count for stitch, count in runs if stitch.kind is Kind.JOIN)
+        yield f"zip the edges together in {counted(passes, 'pass', 'passes')}, without a bead"
+        yield from _moves(runs, item)
+        return
     stitches = [stitch for stitch, _ in runs if stitch.visits_space]
     first = next(nth for nth, (stitch, _) in enumerate(runs) if stitch.beads or stitch.visits_space)
     yield from _moves(runs[:first], item)

@@ -14,8 +14,10 @@ FORMAT = 1
 
 
 def rows(course: Course) -> Iterator[dict[str, object]]:
-    """One row a round: part, edge, round, stitches, beads, increases, decreases, codes, sides."""
+    """One row a round: part, edge, round, stitches, beads, increases, decreases, codes, sides. A seam has none."""
     for index, item in enumerate(course.rounds):
+        if item.technique == "zip":
+            continue
         runs = list(course.runs_of(index))
         if len(item.numbers) > 1:
             two = _strung_rows(runs)

@@ -13,14 +13,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stitchalong.commands.rounds import round_lines
 from stitchalong.course.choices import StepUpElsewhere
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout
 from stitchalong.course.report import course_document
 from stitchalong.errors import PlanError
 from tests.techniques.columns import flat
-from tests.techniques.common import calm, leaps, stitches, walked
-from tests.writing import course_of
+from tests.techniques.common import beads_by_row, calm, leaps, stitches, walked
+from tests.writing import course_of, plan_of
 
 ZIP = 'zip = ["main", "lid"]'
 
@@ -272,3 +273,14 @@ def test_the_seam_is_announced_once() -> None:
     assert view.next is not None
     assert view.next.words == "a pass through the seam"
     assert not [one for one in stitches(course) if one["kind"] == "join" and one["ids"]]
+
+
+def test_the_seam_is_listed_with_the_rounds_and_not_counted() -> None:
+    work = [
+        'start = "strung row" ;; beads = "6A"',
+        'stitch = "flat peyote" ;; rows = "A" ;; height = 2',
+        'zip = "main"',
+    ]
+    lines = list(round_lines(course_of(*work), plan_of(*work)))
+    assert lines[-1] == "the seam: zip the edges together in 3 passes, without a bead; pass through once more"
+    assert beads_by_row(course_of(*work)) == [3, 3, 3, 3]
