@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
 from typing import NoReturn
 
 from stitchalong import __version__
+from stitchalong.commands.arguments import add_json, add_piece, add_plan, add_tension, whole
+from stitchalong.commands.figure_words import figures
 from stitchalong.commands.hearing_words import add_hearing, sound
 from stitchalong.commands.settings_words import settings
 from stitchalong.commands.world import NAME
@@ -22,10 +23,6 @@ STITCHALONG_HOME names one folder to keep everything in.
 
 exit status:  0 all went well; 1 a fault of the program; 2 words that are not understood;
               3 a plan that cannot be read or stitched; 4 pieces that cannot be found, kept or read"""
-
-Sides = int | tuple[int, ...]
-
-_MOST_SIDES = 1000
 
 
 class Parser(argparse.ArgumentParser):
@@ -51,7 +48,7 @@ class Line:
         self.parser.set_defaults(module="home")
         self._commands = self.parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
         self.modules = {"home"}
-        for add in (_stitching, _looking, _pieces, _keeping, sound, settings):
+        for add in (_stitching, _looking, figures, _pieces, _keeping, sound, settings):
             add(self)
 
     @property
@@ -73,49 +70,6 @@ class Line:
 # ---- what can be given to several commands ------------------------------------------------------
 
 
-def whole(least: int, most: int) -> Callable[[str], int]:
-    """Reads a whole number within bounds."""
-
-    def read(text: str) -> int:
-        word = text.strip()
-        if not (word.isascii() and word.isdigit() and len(word) <= 9 and least <= int(word) <= most):
-            raise argparse.ArgumentTypeError(f"“{_short(text)}” is no whole number from {least} to {most:,}")
-        return int(word)
-
-    return read
-
-
-def sides(text: str) -> Sides:
-    """Reads `4` (as many, as even as can be) or `6,7,6,5` (the plain ones of each)."""
-    parts = [part.strip() for part in text.split(",")]
-    if not all(part.isascii() and part.isdigit() and len(part) <= 9 for part in parts) or len(parts) > _MOST_SIDES:
-        raise argparse.ArgumentTypeError(f"“{_short(text)}” names no sides, as 4 or 6,7,6,5 do")
-    numbers = tuple(int(part) for part in parts)
-    return numbers[0] if len(numbers) == 1 else numbers
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= 40 else text[:39] + "…"
-
-
-def _plan(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("plan", metavar="PLAN", help="the name of a plan that ships, or a plan file")
-    parser.add_argument(
-        "--units", metavar="N", type=whole(1, 1_000_000), help="begin it with so many units (or beads strung)"
-    )
-    parser.add_argument(
-        "--sides", metavar="N,N,…", type=sides, help="the plain units of each side (6,7,6,5), or how many sides (4)"
-    )
-
-
-def _json(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("--json", action="store_true", help="for scripts: one JSON document")
-
-
-def _piece(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument("piece", metavar="PIECE", help="its name, the beginning of it, or its number")
-
-
 def _telling(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--plain", action="store_true", help="line by line, never full screen")
     warn = parser.add_mutually_exclusive_group()
@@ -132,7 +86,7 @@ def _stitching(line: Line) -> None:
     start = line.command(
         "start", "stitching", "begin a new piece from a plan", "The piece keeps a copy of the plan as it is now."
     )
-    _plan(start)
+    add_plan(start)
     start.add_argument("--name", metavar="NAME", help="what to call the piece; else it is called after the plan")
     _telling(start)
     go_on = line.command("go-on", "stitching", "go on with a piece", "Without a name: the one last worked on.")
@@ -144,39 +98,51 @@ def _stitching(line: Line) -> None:
 
 
 def _looking(line: Line) -> None:
-    _json(line.command("plans", "listings", "list the plans that ship, and your own"))
+    add_json(line.command("plans", "listings", "list the plans that ship, and your own"))
     check = line.command(
         "check",
         "plans",
         "check a plan, and count its rounds and beads",
         "Every fault is told, with the place. Where the height is left open, the usual one is counted.",
     )
-    _plan(check)
-    _json(check)
+    add_plan(check)
+    add_json(check)
     course = line.command("course", "plans", "print a plan's rounds, as they are stitched")
-    _plan(course)
-    _json(course)
+    add_plan(course)
+    add_json(course)
     line.command("schema", "plans", "print the JSON schema of a plan", "Editors check and complete a plan by it.")
 
 
 def _pieces(line: Line) -> None:
     pieces = line.command("pieces", "listings", "list the pieces")
     pieces.add_argument("--all", action="store_true", help="also those put away")
-    _json(pieces)
+    add_json(pieces)
     rename = line.command("rename", "pieces", "give a piece another name")
-    _piece(rename)
+    add_piece(rename)
     rename.add_argument("name", metavar="NAME", help="the new name")
-    _piece(line.command("finish", "pieces", "call a piece finished", "`go-on` opens it again."))
-    _piece(line.command("put-away", "pieces", "take a piece off the list", "`go-on` brings it back; nothing is lost."))
+    finish = line.command(
+        "finish",
+        "pieces",
+        "call a piece finished",
+        "`go-on` opens it again. What you measured makes your gauge better.",
+    )
+    add_piece(finish)
+    finish.add_argument("--size", metavar="SIZE", help="the ring size it came out at: “US 7”, “54.4 mm”")
+    finish.add_argument(
+        "--thread", metavar="LENGTH", help="all the thread it took: what was cut, less what was left over"
+    )
+    add_tension(finish)
+    away = line.command("put-away", "pieces", "take a piece off the list", "`go-on` brings it back; nothing is lost.")
+    add_piece(away)
     remove = line.command("remove", "pieces", "remove a piece for good; asks first")
-    _piece(remove)
+    add_piece(remove)
     remove.add_argument("--yes", action="store_true", help="do not ask")
 
 
 def _keeping(line: Line) -> None:
-    _json(line.command("where", "listings", "tell where files are kept"))
+    add_json(line.command("where", "listings", "tell where files are kept"))
     export = line.command("export", "keeping", "write a piece into one file", "To keep it, or carry it elsewhere.")
-    _piece(export)
+    add_piece(export)
     export.add_argument("file", metavar="FILE", help="the file to write")
     export.add_argument("--replace", action="store_true", help="also where there is such a file already")
     into = line.command(
@@ -188,7 +154,7 @@ def _keeping(line: Line) -> None:
         "copies", "keeping", "list the copies of all pieces", "One is made by itself on each day of stitching."
     )
     copies.add_argument("--now", action="store_true", help="make one now")
-    _json(copies)
+    add_json(copies)
     restore = line.command(
         "restore",
         "keeping",

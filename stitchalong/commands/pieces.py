@@ -20,8 +20,10 @@ def run(asked: Namespace, world: World) -> int:
                 store.rename(piece.id, asked.name)
                 world.say(f"{piece.name} is now called {store.piece(piece.id).name}")
             case "finish":
+                told = _measure(store, piece, asked)
                 store.finish(piece.id)
                 world.say(f"{piece.name} is finished")
+                world.say_all(told)
             case "put-away":
                 store.put_away(piece.id)
                 world.say(f"{piece.name} is put away; `stitchalong go-on {piece.id}` brings it back")
@@ -30,6 +32,17 @@ def run(asked: Namespace, world: World) -> int:
     finally:
         store.close()
     return Exit.OK
+
+
+def _measure(store: Store, piece: PieceRow, asked: Namespace) -> list[str]:
+    """Keep what was measured of a finished piece; what it makes of the gauge. Raises UsageError, keeping nothing."""
+    if asked.size is None and asked.thread is None:
+        if asked.tension:
+            raise UsageError("a tension is kept with a size", fix="give the size: --size")
+        return []
+    from stitchalong.commands.gauge import learn
+
+    return learn(store, piece, asked.size, asked.thread, asked.tension)
 
 
 def _remove(store: Store, piece: PieceRow, world: World, *, sure: bool) -> None:

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from typing import Any
 
-from stitchalong.commands.parser import Sides
+from stitchalong.commands.arguments import Sides
 from stitchalong.errors import PlanError, Problem, Problems
 from stitchalong.plan.another_size import data_in_size
 from stitchalong.plan.library import find_plan

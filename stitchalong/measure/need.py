@@ -69,6 +69,8 @@ def place_words(course: Course, plan: Plan, places: Sequence[int]) -> list[str]:
 def measured_size(course: Course, plan: Plan, size: RingSize, tension: str, uid: str) -> Measured:
     """The gauge that a finished ring tells. Raises UsageError for a piece that is none, or a size that cannot be."""
     asks = asks_for(plan)
+    if asks is None and (unknown := [one.note for one in bead_sizes(plan).values() if one.note]):
+        raise UsageError(f"no gauge can be kept: {unknown[0]}", fix="give size and shape of each bead in the plan")
     if asks is None or way_of(plan) is None:
         raise UsageError(
             "this piece is no ring, so a ring size tells no gauge", fix="`stitchalong gauge add` takes a swatch"

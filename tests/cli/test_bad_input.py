@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from stitchalong.commands.parser import Line
+from tests.cli.bad_figures import FIGURES
 from tests.cli.running import RING, Ran, here
 
 PLAN, ODD, NOT_TEXT, FOLDER, NOWHERE, FILE, PARCEL = (
@@ -98,6 +99,7 @@ BAD: list[tuple[list[str], int, str]] = [
     (["restore", "99", "--yes"], 4, "no copy “99”"),
     (["restore", "../../pieces.db", "--yes"], 4, "no copy"),
     (["restore"], 2, "add --yes"),
+    *FIGURES,
 ]
 
 
