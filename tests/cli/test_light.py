@@ -56,7 +56,7 @@ def home(tmp_path: Path) -> Path:
         (["gauge", "list"], {"sqlite3"}),
         (["course", "first-try", "--json"], {"pydantic"}),
     ],
-    ids=lambda value: " ".join(value),
+    ids=lambda value: " ".join(sorted(value) if isinstance(value, set) else value),
 )
 def test_a_command_loads_no_more_than_it_needs(home: Path, arguments: list[str], needed: set[str]) -> None:
     done = subprocess.run(
