@@ -14,6 +14,8 @@ from stitchalong.course.sides import Sides, Stretch, sides_of
 from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
+_NAMED = {"band": "the band", "MRAW strip": "the strip", "cube base": "the base", "zip": "the seam"}
+"""rounds that go without a number, by technique"""
 _IN_ONE = (Kind.JOIN, Kind.TURN)
 """several of these one behind the other are announced once"""
 
@@ -191,10 +193,8 @@ class Lookout:
     def _title_in_part(self, index: int) -> str:
         course = self.course
         item = course.rounds[index]
-        if item.technique == "band":
-            return "the band"
-        if item.technique == "zip":
-            return "the seam"
+        if item.technique in _NAMED:
+            return _NAMED[item.technique]
         if len(item.numbers) > 1:
             return f"{word_of(item)}s " + " and ".join(map(str, item.numbers))
         if item.technique == "fill":

@@ -65,10 +65,8 @@ def storey(floor: Floor, walls: Sequence[Make], first: int, *, hangs: bool) -> t
 
 
 SAY: Phrases = {
-    "": Phrase("complete the wall: pass on through {way}"),
-    "ceiling": Phrase(
-        "it is the ceiling of the last wall: pass down the upright and on along the floor, through {way}"
-    ),
+    "": Phrase("close the wall: on round it and along the floor: {number}, {way}"),
+    "ceiling": Phrase("it is the ceiling of the last wall: pass down the upright and along the floor, {way}"),
     "ring": Phrase("pass through the first bead strung: the base is closed"),
     "round the ceiling": Phrase(
         "pass up through the upright, {first}, and round the whole ceiling, adding nothing, out of {last}",

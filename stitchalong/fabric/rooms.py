@@ -42,14 +42,23 @@ class Weaver:
         self.next = first
         self._moves: list[_Open] = []
 
+    def passed_by(self, last: int) -> int:
+        """Beads that a move passes through so far: 1 is the last move, 2 the one before it."""
+        return len(self._moves[-last].through)
+
+    def rename(self, move: int, detail: str) -> None:
+        """Give a move another detail; -1 is the last."""
+        self._moves[move].detail = detail
+
     def moves(self) -> list[Move]:
         return [Move(one.kind, tuple(one.beads), tuple(one.through), detail=one.detail) for one in self._moves]
 
     def unit(
         self, corners: Sequence[Corner], codes: Sequence[str], leave: Side | None, details: Sequence[str] = ("", "")
-    ) -> None:
+    ) -> int:
         """Once round a unit, picking up a bead for each side that has none, and on to `leave` (None: no further).
 
+        Sides that the thread passes before it picks up a bead belong to the move before. Gives the moves begun here.
         Where the new beads are in two runs, the first is a move that fills no space. `details` are of a first and of
         the last run. Raises ValueError for another number of codes.
         """
@@ -81,13 +90,14 @@ class Weaver:
         if fresh:
             self.through(*path[0])
         if leave is None:
-            return
+            return len(begun)
         assert self.tail is not None
         onward = path[1:] + path[:1] if fresh else path
         for way in onward:
             if side(self.tail, self.head) == leave:
-                return
+                break
             self.through(*way)
+        return len(begun)
 
     def through(self, one: Corner, other: Corner) -> None:
         """On through the bead between these corners."""

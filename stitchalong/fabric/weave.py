@@ -104,8 +104,13 @@ def _worked(
         out = far if onward > 0 else near
         last = nth == units - 1
         leave = side((near, 1), (far, 1)) if last else side((out, 0), (out, 1))
-        details = ("", "") if not last else ("ceiling", "close") if closed else ("", "last")
-        weaver.unit(room, make.beads, None if last and not hangs else leave, details)
+        detail = "" if not last else "up" if hangs else "last"
+        if last and closed:
+            detail = f"close {detail}"
+        passed = weaver.passed_by(1) if nth else 0
+        begun = weaver.unit(room, make.beads, None if last and not hangs else leave, ("ceiling", detail))
+        if nth and passed < weaver.passed_by(begun + 1):
+            weaver.rename(-begun - 1, "floor")
     ceilings = tuple(weaver.sides[side((at, 1), ((at + 1) % around, 1))] for at in range(units))
     end = (begin + (units - 1) * onward) % around
     forward = weaver.head == ((end + 1) % around, 1)
@@ -113,9 +118,24 @@ def _worked(
 
 
 SAY: Phrases = {
-    "": Phrase("complete the unit: pass on round it through {way}"),
-    "4": Phrase("join them into a circle: pass on round it through {way}, away from the tail"),
+    "": Phrase(
+        "close the unit: on round it through the bead where the thread came out, and out of the side that the next "
+        "unit shares: {number}, {way}"
+    ),
+    "floor": Phrase(
+        "close the unit: on round it through the bead where the thread came out, and through the floor of the next "
+        "unit: {number}, {way}"
+    ),
+    "up": Phrase(
+        "close the unit, the last of this row: on round it through the bead where the thread came out, and out of its "
+        "ceiling: {number}, {way}"
+    ),
+    "last": Phrase("close the unit, the last: on round it to the bead where the thread came out: {number}, {way}"),
+    "4": Phrase("join them into a circle: on round it, away from the tail: {number}, {way}"),
     "ceiling": Phrase("it is a ceiling; pass through the first unit's wall, {way}", "the unit that closes the ring"),
-    "close": Phrase("the ring closes: pass on round the unit through {way}"),
-    "last": Phrase("complete the unit, the last of this row: pass on round it through {way}"),
+    "close up": Phrase(
+        "the ring closes: on round the unit through the wall where the thread came out, and out of its ceiling: "
+        "{number}, {way}"
+    ),
+    "close last": Phrase("the ring closes: on round the unit to the wall where the thread came out: {number}, {way}"),
 }

@@ -185,4 +185,5 @@ def test_peyote_hangs_between_the_ceilings(units: int, rounds: int) -> None:
 def test_words_lead_to_the_last_bead(closed: bool) -> None:
     laid, said = walked(weave(5, 3, closed=closed))
     assert laid == weave(5, 3, closed=closed).beads
-    assert any("pass on round" in one for one in said)
+    assert any("the floor of the next unit" in one for one in said)
+    assert any("out of its ceiling" in one for one in said)
