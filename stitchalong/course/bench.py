@@ -11,7 +11,7 @@ from stitchalong.course.edges import Seed, ToldEdge, WorkingEdge
 from stitchalong.course.effort import Effort
 from stitchalong.errors import Place
 from stitchalong.fabric.edge import Edge
-from stitchalong.fabric.stitch import Note
+from stitchalong.fabric.stitch import Make, Note
 from stitchalong.plan.model import (
     FIRST_PART,
     Band,
@@ -21,6 +21,7 @@ from stitchalong.plan.model import (
     Plan,
     Reinforce,
     RingStart,
+    Round,
     Rows,
     TubeStart,
     WalkAlong,
@@ -68,6 +69,8 @@ class Bench:
         self.told: dict[str, ToldEdge] = {}
         """of the part at hand, those that a technique of its own has left"""
         self.told_parts: dict[str, dict[str, ToldEdge]] = {FIRST_PART: self.told}
+        self.rows_laid: dict[tuple[Round, int], list[Make]] = {}
+        """stitches of rows to and fro, by what they say and how many spaces there are"""
         self.band: Band | None = None
         self.spacers: list[str] = []
         self.band_round = -1

@@ -178,6 +178,11 @@ def test_what_cannot_end_an_edge_is_refused(work: tuple[str, ...], words: str) -
     assert words in str(caught.value)
 
 
+def test_more_fringe_than_a_plan_can_hold_is_refused_before_it_is_hung() -> None:
+    with pytest.raises(PlanError, match=r"more than 1,000,000 beads"):
+        strip(400, 3, fringe('strands = ["2B", "900000B"]'))
+
+
 def test_a_turning_bead_has_to_be_named() -> None:
     with pytest.raises(PlanError, match="names that bead"):
         strip(5, 2, 'stitch = "flat peyote" ;; rows = "A" ;; turn = "turning bead"')

@@ -109,6 +109,9 @@ class Fringe(Edging):
                 )
         if every > 1 and self.state.between is None:
             raise self.refuse("the needle cannot pass along this edge without a bead", "leave `every` out", key="every")
+        hung = self.spaces()
+        beads = sum(len(strand) * -(-(hung - nth) // len(strands)) for nth, strand in enumerate(strands[:hung]))
+        self.bench.out.refuse_without_room(beads, place)
         moves = edging.fringe(self.state, strands, first, every=every, tip=tip)
         return Worked(moves, self.state, (), self.state.closed)
 

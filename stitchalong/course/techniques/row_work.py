@@ -17,8 +17,11 @@ from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.moves import Move
 from stitchalong.fabric.stitch import Kind, Make
-from stitchalong.plan.model import Foundation, Rows, Written
+from stitchalong.plan.model import Foundation, Rows, Ruled, Written
 from stitchalong.plan.model import Round as PlanRound
+
+_MOST_KEPT = 32
+"""rows laid that are kept for those that say the same"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,12 +93,27 @@ class Technique:
 def laid_out(
     bench: Bench, spec: PlanRound, spaces: int, place: Place, number: int, word: str, under: Sequence[int] = ()
 ) -> list[Make]:
-    """Notation laid on so many spaces without ribs: one stitch for each. Raises PlanError."""
-    codes = [bench.out.code(bead) for bead in under]
+    """Notation laid on so many spaces without ribs: one stitch for each. Raises PlanError.
+
+    Rows that say the same on as many spaces are laid once; the list is not to be changed.
+    """
+    asks_below = isinstance(spec, Ruled) and bool(spec.over)
+    known = None if asks_below else bench.rows_laid.get((spec, spaces))
+    if known is not None:
+        return known
     nothing: frozenset[int] = frozenset()
-    ground = Ground(Edge(spaces), nothing, nothing, nothing, lambda: codes, place, number, word)
+
+    def below() -> list[str]:
+        return [bench.out.code(bead) for bead in under]
+
+    ground = Ground(Edge(spaces), nothing, nothing, nothing, below, place, number, word)
     runs = lay_written(ground, spec) if isinstance(spec, Written) else lay_ruled(ground, spec, {})
-    return [make for make, count in runs for _ in range(count)]
+    makes = [make for make, count in runs for _ in range(count)]
+    if not asks_below:
+        if len(bench.rows_laid) >= _MOST_KEPT:
+            bench.rows_laid.clear()
+        bench.rows_laid[spec, spaces] = makes
+    return makes
 
 
 def begin_told(
@@ -127,6 +145,7 @@ def work_rows(bench: Bench, work: Rows, kind: type[Technique]) -> None:
             hints.say(out, text)
         spaces = technique.spaces()
         makes = technique.makes(work.rounds[nth] if work.rounds else None, place, number)
+        out.refuse_without_room(sum(len(make.beads) for make in makes), place)
         done += 1
         later = bench.hangs_later(bench.index, edge)
         first = out.bead + 1
