@@ -11,8 +11,11 @@ import pytest
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.course.threads import Threads
+from stitchalong.fabric.stitch import Kind, Stitch
 from stitchalong.form.bonds import Bonds, Measure, inscribed
 from stitchalong.form.derive import NotModelled, refuse_unknown
+from stitchalong.form.edges import Edge, Gap
+from stitchalong.form.rounds import Rounds
 from stitchalong.plan.model import Plan
 from tests.form.samples import D, L, bonds, disc, fins, plan_of, tube
 
@@ -150,6 +153,20 @@ def test_distances_of_beads() -> None:
     assert found.over(0, 2) == pytest.approx(2.3)
     assert found.rim(0, 1, 180) == pytest.approx(1.3)
     assert found.rim(0, 1, 0) == pytest.approx(1.6)
+
+
+def test_what_lies_under_the_spaces_of_the_next_round() -> None:
+    """Two beads passed as one, a single and a single; one bead in each of the first two spaces, none in the last: then
+    one of the new spaces lies over the single between, the other over all that was passed on the way round."""
+    edge = Edge(((0, 1), (2,), (3,)), (Gap((4,)), Gap((5,)), Gap((6,))))
+    found = Bonds([Measure(D, L)] * 9)
+    for one, other in ((1, 4), (4, 2), (2, 5), (5, 3), (3, 6), (6, 0), (0, 1)):
+        found.tie(one, other, found.side(one, other))
+    single, none = Stitch(Kind.SINGLE, ("A",), (0,)), Stitch(Kind.SKIP)
+    after = Rounds(found).work(edge, 0, [(single, (7,)), (single, (8,)), (none, ())])
+    assert after.ups == ((7,), (8,))
+    assert [gap.under for gap in after.gaps] == [(2,), (3, 0, 1)]
+    assert [gap.rib for gap in after.gaps] == [False, True]
 
 
 def test_what_is_not_modelled_says_so() -> None:

@@ -11,6 +11,7 @@ import pytest
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.form.bonds import FIRM
+from stitchalong.form.holes import holes
 from stitchalong.plan.model import Plan
 from tests.form.samples import D, L, bonds, formed, plan_of, tube
 from tests.techniques import columns
@@ -113,16 +114,20 @@ def test_a_turning_bead_hangs_at_the_edge() -> None:
 
 def test_a_strip_is_as_wide_as_its_columns_and_as_long_as_its_rows() -> None:
     """19.5 columns and 31.75 rows in an inch at 1.6 × 1.3 mm (geometry; usually quoted: 18 to 20, and 30 to 34)."""
-    for across, rows in ((10, 20), (9, 21)):
-        form = formed(strip(across, rows))
+    for across, rows, drop in ((10, 20, 1), (9, 21, 1), (5, 11, 2)):
+        form = formed(strip(across, rows, drop=drop))
         # along the holes, through the work, and square to both
         across_way = form.holes[0]
         through = np.linalg.svd(form.points - form.points.mean(axis=0))[2][2]
         wide, thin, long = (np.ptp(form.points @ way) for way in (across_way, through, np.cross(across_way, through)))
-        assert 25.4 * (across - 1) / wide == pytest.approx(19.5, rel=0.01)
+        assert 25.4 * (across * drop - 1) / wide == pytest.approx(19.5, rel=0.01)
         assert 25.4 * (rows - 1) / long == pytest.approx(31.75, rel=0.01)
         assert thin < 0.2 * D
         assert np.abs(form.holes @ across_way).min() > 0.99
+        # and lying otherwise, too: each is known, none is a guess
+        found = bonds(compile_plan(strip(across, rows, drop=drop)))
+        turned = np.roll(form.points, 1, axis=1)
+        assert np.abs(holes(turned, found.neighbours, found.columns) @ np.roll(across_way, 1)).min() > 0.99
 
 
 def test_a_spiral_is_as_wide_as_its_beads_are_long() -> None:
