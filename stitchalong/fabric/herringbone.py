@@ -10,6 +10,9 @@ the thread at the edge, or with a small bead. The turn finishes this row.
 
 In R rows 2s * R beads, the ladder being row 1; turning beads come on top.
 
+A tube is widened in two rounds: one bead between every two stacks, then two above it; from then on these two are a
+stack, and a round has twice the stitches. The two rounds have 3s and 4s beads. Common practice, no source.
+
 The round and its step-up through two are printed in rojagatodesigns.blogspot.com/2008/12 and in
 thesprucecrafts.com/tubular-herringbone-stitch-necklace-pattern-339716. The turns: common practice, no source.
 """
@@ -20,7 +23,7 @@ from collections.abc import Sequence
 
 from stitchalong.fabric.ladder import Top
 from stitchalong.fabric.moves import Move, Phrase, Phrases
-from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.fabric.stitch import Kind, Make, Note
 
 
 def round_(top: Top, makes: Sequence[Make], first: int, *, steps_up: bool) -> tuple[list[Move], Top]:
@@ -44,6 +47,31 @@ def row(
     return moves, Top(new[::-1], False)
 
 
+def widened(
+    top: Top, makes: Sequence[Make], between: Sequence[str], first: int, *, steps_up: bool
+) -> tuple[list[Move], Top]:
+    """A round with beads between the stacks: one, or in the next round two, which then are a stack of their own.
+
+    Raises ValueError for another number of stitches.
+    """
+    plain, _ = _stitches(top, makes, first)
+    moves: list[Move] = []
+    edge: list[int] = []
+    for stitch in plain:
+        down, up = stitch.through
+        moves.append(Move(stitch.kind, stitch.beads, (down,), stitch.ups, detail="down"))
+        notes, detail = (Note.INCREASE, "two between") if len(between) > 1 else (Note.NONE, "one between")
+        moves.append(Move(Kind.GROUP, tuple(between), (up,), tuple(range(len(between))), notes, detail))
+        edge += [first, first + 1]
+        first += 2
+        if len(between) > 1:
+            edge += range(first, first + len(between))
+        first += len(between)
+    if steps_up:
+        moves.append(Move(Kind.STEP_UP, through=(edge[0],), detail="2"))
+    return moves, Top(tuple(edge), True)
+
+
 def _stitches(top: Top, makes: Sequence[Make], first: int) -> tuple[list[Move], tuple[int, ...]]:
     below = top.beads
     if 2 * len(makes) != len(below):
@@ -61,6 +89,11 @@ SAY: Phrases = {
     "": Phrase("pass down through the next bead, {first}, and up through the bead after it, {last}"),
     "round": Phrase("pass down through the next bead, {first}, and up through the bead where the round began, {last}"),
     "row": Phrase("pass down through the last bead, {last}: there is nothing to come up through; now the turn follows"),
+    "down": Phrase("pass down through the next bead, {last}; the space between the stacks comes next"),
+    "one between": Phrase(
+        "it lies between two stacks; pass up through the next stack, {last}", "a bead between stacks"
+    ),
+    "two between": Phrase("they lie side by side between two stacks; pass up through the next stack, {last}"),
     "hook": Phrase(
         "turn: bring the needle under the thread that runs along the edge beside the bead; do not pull hard",
         "the turn, under the thread",

@@ -13,7 +13,7 @@ from stitchalong.plan.starts import strand
 MAX_ROUNDS = 20_000
 """rounds listed in one plan"""
 
-CODES = frozenset(("frame", "turning_bead"))
+CODES = frozenset(("between", "frame", "turning_bead"))
 """options that hold one bead code"""
 STRANDS = frozenset(("pattern", "spacers", "strands"))
 """options that hold beads in the order picked up"""

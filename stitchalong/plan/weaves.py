@@ -99,6 +99,9 @@ class TubularHerringboneTable(RoundsTable):
 
     said: ClassVar[str] = "tubular herringbone"
     stitch: named("tubular herringbone") = Field(description="What is stitched.")  # type: ignore[valid-type]
+    between: Code | None = Field(
+        None, description="Widen in two rounds: the bead that goes between the stacks, one and then two of it."
+    )
 
 
 Width = Annotated[Literal["same", "one more", "one fewer"], BeforeValidator(folded("same", "one more", "one fewer"))]

@@ -177,3 +177,73 @@ def test_words_lead_to_the_last_bead(closed: bool) -> None:
         "Pick up 2 A (bead a); pass down through the next bead, A (bead a), "
         "and up through the bead after it, A (bead a)." in said
     )
+
+
+# ---- widening -----------------------------------------------------------------------------------
+
+
+def widening(stitched: int, before: int, after: int) -> Course:
+    start = f'start = "ladder" ;; joined = true ;; beads = "{2 * stitched}A"'
+    plain = 'stitch = "tubular herringbone" ;; rounds = "A" ;; height = '
+    work = [f"{plain}{before}"] if before else []
+    work.append(f'{plain}2 ;; between = "B"')
+    return course_of(start, *work, *([f"{plain}{after}"] if after else []))
+
+
+def spread(stitched: int, before: int, after: int) -> dict[int, tuple[int, float]]:
+    """Naive: (row, place around in thirds of a column) of each bead. What lies between stacks i and i + 1 stands at
+    halves or thirds between their columns."""
+    place: dict[int, tuple[int, float]] = {}
+    rounds = [*[()] * (1 + before), (1.5,), (4 / 3, 5 / 3), *[(4 / 3, 5 / 3)] * after]
+    for row, between in enumerate(rounds):
+        for stack in range(stitched):
+            for at in (0.0, 1.0, *between):
+                place[len(place) + 1] = (row, 2 * stack + at)
+    return place
+
+
+@calm
+@given(st.integers(2, 8), st.integers(0, 3), st.integers(0, 4))
+def test_one_bead_and_then_two_between_the_stacks_double_them(stitched: int, before: int, after: int) -> None:
+    """3s and 4s beads, and 4s in each round from then on. Common practice, no source."""
+    course = widening(stitched, before, after)
+    assert beads_by_row(course) == [
+        *[2 * stitched] * (1 + before),
+        3 * stitched,
+        *[4 * stitched] * (1 + after),
+    ]
+    place = spread(stitched, before, after)
+    assert len(place) == course.beads
+
+    def near(one: int, other: int) -> bool:
+        (row, at), (other_row, other_at) = place[one], place[other]
+        apart = abs(at - other_at)
+        apart = min(apart, 2 * stitched - apart)
+        return apart <= 1 if row == other_row else abs(row - other_row) == 1 and apart <= 0.5
+
+    assert not leaps(course, near)
+
+
+def test_the_two_between_are_told_as_increases_and_then_as_a_stack() -> None:
+    course = widening(2, 0, 1)
+    told = [(one["beads"], one["through"]) for one in stitches(course)]
+    assert told[4:9] == [
+        (["A", "A"], [2]),
+        (["B"], [3]),
+        (["A", "A"], [4]),
+        (["B"], [1]),
+        ([], [5]),
+    ]
+    assert [one["increase"] for one in stitches(course)][9:13] == [False, True, False, True]
+    assert told[14] == (["A", "A"], [12, 13]), "down the stack, up through the first of the new one"
+    laid, said = walked(course)
+    assert laid == 4 + 6 + 8 + 8
+    assert any("side by side between two stacks" in one for one in said)
+
+
+def test_widening_takes_just_two_rounds() -> None:
+    with pytest.raises(PlanError, match=r"widening takes two rounds.*height = 2"):
+        course_of(
+            'start = "ladder" ;; joined = true ;; beads = "8A"',
+            'stitch = "tubular herringbone" ;; rounds = "A" ;; between = "B" ;; height = 3',
+        )

@@ -79,7 +79,7 @@ class Herringbone(_OnLadder):
 
     def makes(self, spec: PlanRound | None, place: Place, number: int) -> list[Make]:
         assert spec is not None
-        sizes = [2] * self.spaces()
+        sizes = [2] * (len(self.state.beads) // 2)
         return many(self.bench, spec, sizes, place, number, self.word, "stitch", self.under())
 
     def row(self, makes: Sequence[Make], first: int, place: Place, *, hangs: bool) -> Worked:
@@ -103,11 +103,35 @@ class TubularHerringbone(Herringbone):
     word = "round"
     closed = True
 
+    def take_up(self, told: ToldEdge | None) -> ladder.Top:
+        self.between: str | None = self.work.option("between")
+        self.widened = 0
+        """rounds of widening that are done"""
+        height = self.work.height
+        if self.between is not None and (height.open or height.least != 2):
+            raise self.refuse(
+                "widening takes two rounds: one bead between the stacks, then two above it", "height = 2", key="between"
+            )
+        return super().take_up(told)
+
+    def spaces(self) -> int:
+        stitches = len(self.state.beads) // 2
+        return stitches if self.between is None else 2 * stitches
+
     def row(self, makes: Sequence[Make], first: int, place: Place, *, hangs: bool) -> Worked:
-        moves, after = herringbone.round_(self.state, makes, first, steps_up=hangs)
+        if self.between is None:
+            moves, after = herringbone.round_(self.state, makes, first, steps_up=hangs)
+        else:
+            self.widened += 1
+            beads = self.between * self.widened
+            moves, after = herringbone.widened(self.state, makes, beads, first, steps_up=hangs)
         return Worked(moves, after, after.beads)
 
     def remarks(self, number: int, done: int) -> Sequence[str]:
+        if self.between is not None:
+            if done:
+                return ("Two beads above each single one: from the next round on they are a stack of their own.",)
+            return ("One bead between every two stacks, also between the last and the first.",)
         if number == 2:
             return ("Each round ends with a step-up through two beads; through one or three the column leans.",)
         return ()
