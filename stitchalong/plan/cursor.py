@@ -20,7 +20,7 @@ NUMERALS = {
 _WORDS = (
     *("no", "bead", "beads", "stitch", "stitches", "picot", "corner", "together", "as", "one"),
     *("to", "before", "after", "beside", "rib", "ribs", "marker", "end", "middle", "over"),
-    *("repeat", "from", "more", "times", "around", "once", "twice"),
+    *("repeat", "from", "more", "times", "around", "across", "once", "twice"),
 )
 
 

@@ -12,6 +12,8 @@ MAX_DEPTH = 8
 """groups within groups"""
 
 _CLOSER = {"(": ")", "[": "]", "{": "}"}
+_ALL = ("around", "across")
+"""as often as there is room: round and round, or to and fro"""
 _OFTEN = {"once": 1, "twice": 2, "thrice": 3}
 PLACES = ("ribs", "beside", "before", "after", "middle", "over")
 
@@ -139,11 +141,11 @@ class GroupReader(StitchReader):
         return Repeat(tuple(items), times, span)
 
     def times(self) -> int | bool | None:
-        """times := "x" number ["times"] | (number | numeral) "times" [in all] | "once" | "twice" | "around"
+        """times := "x" number ["times"] | (number | numeral) "times" [in all] | "once" | "twice" | "around" | "across"
 
         None for `around`, False where nothing of the kind stands here.
         """
-        if self.word("around"):
+        if self.word(*_ALL):
             return None
         often = self.word(*_OFTEN)
         if often:
@@ -164,11 +166,11 @@ class GroupReader(StitchReader):
         return False
 
     def again(self) -> int | None:
-        """again := "around" | ("once" | "twice" | "thrice") ["more"] | (number | numeral) ["more"] "times"
+        """again := "around" | "across" | ("once" | "twice" | "thrice") ["more"] | (number | numeral) ["more"] "times"
 
         The group has been worked once already, so the total is one more; None for `around`.
         """
-        if self.word("around"):
+        if self.word(*_ALL):
             return None
         often = self.word(*_OFTEN)
         if often:

@@ -18,6 +18,7 @@ def _beads(least: int, most: int) -> st.SearchStrategy[tuple[str, ...]]:
 _STITCHES = st.one_of(
     st.builds(lambda code: Lay("single", (code,)), CODES),
     st.builds(lambda codes: Lay("together", codes), _beads(2, 30)),
+    st.builds(lambda codes: Lay("as one", codes), _beads(2, 30)),
     st.builds(lambda half, tip: Lay("picot", (*half, tip, *half)), _beads(1, 5), CODES),
     st.builds(lambda codes: Lay("corner", codes), _beads(3, 3)),
     st.just(Lay("no bead", ())),

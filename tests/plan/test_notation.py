@@ -17,6 +17,10 @@ def together(codes: str, count: int = 1) -> Lay:
     return Lay("together", tuple(codes), count)
 
 
+def as_one(codes: str, count: int = 1) -> Lay:
+    return Lay("as one", tuple(codes), count)
+
+
 def picot(codes: str, count: int = 1) -> Lay:
     return Lay("picot", tuple(codes), count)
 
@@ -27,6 +31,8 @@ def no_bead(count: int = 1) -> Lay:
 
 CORNER = Lay("corner", ("C", "C", "C"))
 FIVE_AND_PAIR = (single("A", 5), together("BB"))
+
+AROUND = ("*A, B; repeat from * around", "one A, one B, all around")
 
 # written, its items, printed, read aloud
 ROWS: list[tuple[str, tuple[Item, ...], str, str]] = [
@@ -50,6 +56,10 @@ ROWS: list[tuple[str, tuple[Item, ...], str, str]] = [
     ("A, DDD together", (single("A"), together("DDD")), "A, DDD together", "one A, three D together"),
     ("A, 3D together", (single("A"), together("DDD")), "A, DDD together", "one A, three D together"),
     ("A, ABC together", (single("A"), together("ABC")), "A, ABC together", "one A, A and B and C together"),
+    ("A, TT as one", (single("A"), as_one("TT")), "A, TT as one", "one A, two T as one"),
+    ("A, 2T as one", (single("A"), as_one("TT")), "A, TT as one", "one A, two T as one"),
+    ("TB as one x 3", (as_one("TB", 3),), "TB as one x 3", "T and B as one, three times"),
+    ("*A, B; repeat from * across", (Repeat((single("A"), single("B")), None),), *AROUND),
     ("A, no bead", (single("A"), no_bead()), "A, no bead", "one A, no bead in the next space"),
     ("A, no bead x 2", (single("A"), no_bead(2)), "A, no bead x 2", "one A, no bead in the next two spaces"),
     ("A, picot DDD", (single("A"), picot("DDD")), "A, picot DDD", "one A, a picot of three D"),
@@ -280,6 +290,8 @@ REFUSED = [
     ("DDD", "DDD", "write `picot DDD`, `corner DDD`, `DDD together`, or `3D`"),
     ("ABC", "ABC", "or `A, B, C` for single stitches"),
     ("5A, DDDD", "DDDD", "write `DDDD together`, or `4D`"),
+    ("B as one", "B as one", "one bead alone cannot be as one (write `B` or `2B as one`)"),
+    ("A, BB as", "", "where `one` after `as` should come"),
     ("B together", "B together", "one bead alone cannot be together"),
     ("1B together", "1B together", "one bead alone cannot be together"),
     ("picot DD", "picot DD", "one bead as its tip"),
