@@ -60,6 +60,8 @@ class Fit:
     """rounds by which the round that was said is off"""
     title: str
     """`round 5, top edge`"""
+    laid: str
+    """`12 of 20 laid`: of the round's beads"""
     now: str
     """the stitch that would come next"""
     left: str
@@ -266,7 +268,9 @@ class Finder:
         for position in sorted(positions_after(self.course, bead), key=lambda position: abs(position - kept))[:room]:
             look = self._lookout.at(position)
             left = f"{look.big} {look.big_label}" if look.big is not None else ""
-            fits.append(Fit(position, bead, wrong, backwards, off, look.title, look.now, left))
+            whole = self.course.rounds[self.course.round_of(position)].beads
+            laid = f"{whole - look.left_round:,} of {whole:,} laid"
+            fits.append(Fit(position, bead, wrong, backwards, off, look.title, laid, look.now, left))
         return fits
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stitchalong.course.course import Course
@@ -81,6 +81,7 @@ def _numbers(found: Found, *, misread: bool) -> set[int]:
     return {fit.beads for fit in found.fits if (fit.misread is not None) == misread}
 
 
+@settings(deadline=None)
 @given(
     st.integers(3, len(BEADS)),
     st.integers(0, 9),
@@ -130,6 +131,8 @@ def test_the_place_is_found_from_enough_beads_and_told_with_what_comes_next() ->
             here = next(fit for fit in found.fits if fit.position == position)
             outlook = look.at(position)
             assert (here.title, here.now) == (outlook.title, outlook.now)
+            item = RING_COURSE.rounds[RING_COURSE.round_of(position)]
+            assert here.laid == f"{number - item.first_bead + 1} of {item.beads} laid"
             assert here is found.fits[0], "the kept place, where it fits, comes first"
 
 

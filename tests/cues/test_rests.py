@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stitchalong.cues.rests import GLANCE, LOOK_AFTER, REST, REST_AFTER, Rests
@@ -66,6 +66,7 @@ def test_a_clock_that_goes_back_says_nothing_wrong() -> None:
     assert _told([10_000.0, 9_000.0, 9_003.0, 0.0, 3.0]) == []
 
 
+@settings(deadline=None)
 @given(st.lists(st.floats(0.1, 900), max_size=300))
 def test_no_reminder_follows_sooner_than_it_is_due(gaps: list[float]) -> None:
     times, at = [0.0], 0.0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stitchalong.course.compile import compile_plan
@@ -67,6 +67,7 @@ def test_plain_peyote_takes_three_metres_for_a_thousand_beads() -> None:
     assert spool.length(start, stop) * SLACK == pytest.approx(3000, rel=0.05)
 
 
+@settings(deadline=None)
 @given(st.integers(0, COURSE.steps), st.integers(0, COURSE.steps), st.integers(0, COURSE.steps))
 def test_thread_adds_up_however_it_is_cut(one: int, two: int, three: int) -> None:
     assert SPOOL.length(one, three) == pytest.approx(SPOOL.length(one, two) + SPOOL.length(two, three), abs=1e-6)
@@ -75,6 +76,7 @@ def test_thread_adds_up_however_it_is_cut(one: int, two: int, three: int) -> Non
         assert SPOOL.length(one, two) > 0
 
 
+@settings(deadline=None)
 @given(st.integers(0, COURSE.steps), st.floats(0, 6000))
 def test_what_a_length_reaches_takes_no_more_and_a_stitch_more_would(start: int, length: float) -> None:
     reached = SPOOL.reached(start, length)
@@ -109,6 +111,7 @@ def test_beads_taken_out_give_their_thread_back() -> None:
     assert back.left.value == pytest.approx(here.left.value + SPOOL.length(60, 100) * SLACK)
 
 
+@settings(deadline=None)
 @given(st.floats(0.71, 1.29), st.integers(700, 2500), st.integers(0, 3))
 def test_whoever_changes_when_told_always_has_room_to_weave_in(use: float, length: int, late: int) -> None:
     """A stitcher whose stitches take 71 to 129 % of what the rule says: within the ± 30 % that the rule admits."""

@@ -1,0 +1,96 @@
+"""The chart on the screen: beads as letters in their places, moved with the arrows, following the needle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from stitchalong.chart import Bead, Chart, State
+from stitchalong.course.words import counted
+from stitchalong.screens.beside.sheet import Done
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.inks import BEAD
+from stitchalong.screens.lines import Line, Span, line
+
+_WIDE = 2.0
+"""cells a bead's width"""
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A window on a chart."""
+
+    chart: Chart
+    done: int
+    """beads laid"""
+    aside: int = 0
+    """cells moved from the needle"""
+    down: int = 0
+    """lines moved"""
+    letters: bool = True
+
+    keys = (("Escape", "close"), ("arrows", "move"), ("l", "letters"), ("Home", "to the needle"))
+
+    @property
+    def _high(self) -> float:
+        """Lines a bead's height: rows of a band lie half a bead apart, rings a whole one."""
+        return 1.0 if any(bead.turn for bead in self.chart.beads) else 2.0
+
+    def press(self, key: str, character: str) -> Picture | Done:
+        match key:
+            case "escape" | "enter":
+                return Done()
+            case "left" | "right":
+                return replace(self, aside=self.aside + (8 if key == "right" else -8))
+            case "up" | "down":
+                return replace(self, down=self.down + (3 if key == "down" else -3))
+            case "home":
+                return replace(self, aside=0, down=0)
+        return replace(self, letters=not self.letters) if character.casefold() == "l" else self
+
+    def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
+        rows = max(1, height - 1)
+        left, top = self._corner(width, rows)
+        cells: list[dict[int, Bead]] = [{} for _ in range(rows)]
+        wide, high = _WIDE, self._high
+        for bead in self.chart.within(left / wide, top / high, (left + width) / wide, (top + rows) / high):
+            row, column = round(bead.y * high) - top, round(bead.x * wide) - left
+            if 0 <= row < rows and 0 <= column < width - 1:
+                while column in cells[row] and column < width - 2:
+                    column += 1  # rings are round, cells are square: the neighbour gives way
+                cells[row].setdefault(column, bead)
+        head = f"{self.chart.title}: {self.done:,} of {counted(len(self.chart.beads), 'bead')} laid"
+        return [line(head[:width], "strong"), *(self._row(row, width, glyphs) for row in cells)]
+
+    def _corner(self, width: int, rows: int) -> tuple[int, int]:
+        """The first cell and line that are shown: the needle in the middle, or the whole chart where it fits."""
+        needle = self.chart.needle(self.done)
+        whole = round(self.chart.width * _WIDE), round(self.chart.height * self._high)
+        at = (round(needle.x * _WIDE), round(needle.y * self._high)) if needle else (0, 0)
+        corner = []
+        for size, have, here, moved in zip((width, rows), whole, at, (self.aside, self.down), strict=True):
+            if have <= size:
+                corner.append((have - size) // 2)
+            else:
+                corner.append(max(0, min(have - size, here - size // 2 + moved)))
+        return corner[0], corner[1]
+
+    def _row(self, beads: dict[int, Bead], width: int, glyphs: Glyphs) -> Line:
+        spans: list[Span] = []
+        at = 0
+        for column, bead in sorted(beads.items()):
+            if column < at:
+                continue
+            if column > at:
+                spans.append(Span(" " * (column - at)))
+            spans.append(self._sign(bead, glyphs))
+            at = column + 1
+        return (*spans, Span(" " * (width - at))) if at < width else tuple(spans)
+
+    def _sign(self, bead: Bead, glyphs: Glyphs) -> Span:
+        """Capital on its colour: laid; marked: the next one; small and faint: to come."""
+        state = self.chart.state(bead, self.done)
+        if state is State.NEXT:
+            return Span(bead.code if self.letters else glyphs.here[:1], "here")
+        if state is State.DONE:
+            return Span(bead.code if self.letters else glyphs.full, BEAD + bead.code if self.letters else "bar")
+        return Span(bead.code.lower() if self.letters else glyphs.dot, "dim")
