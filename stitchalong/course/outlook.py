@@ -5,11 +5,11 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stitchalong.course import phrases
 from stitchalong.course.course import Course, Decision, Remark, Round, Spot
-from stitchalong.course.say import Teller
+from stitchalong.course.say import Teller, mirrored
 from stitchalong.course.sides import Sides, Stretch, sides_of
 from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind, Note, Stitch
@@ -88,11 +88,14 @@ class _RoundFacts:
 
 
 class Lookout:
-    """Makes outlooks of a course. Keeps what it found out about the present round."""
+    """Makes outlooks of a course. Keeps what it found out about the present round.
 
-    def __init__(self, course: Course, names: Mapping[str, str]) -> None:
+    `left_handed` mirrors the program's own words of direction; a plan's remarks and all counts stay.
+    """
+
+    def __init__(self, course: Course, names: Mapping[str, str], *, left_handed: bool = False) -> None:
         self.course = course
-        self.teller = Teller(course, names)
+        self.teller = Teller(course, names, left_handed=left_handed)
         self._facts: tuple[int, _RoundFacts] | None = None
 
     def _of_round(self, index: int) -> _RoundFacts:
@@ -339,7 +342,10 @@ class Lookout:
         remarks = self.course.remarks
         low = bisect_right(remarks, position - 1, key=lambda remark: remark.step)
         high = bisect_right(remarks, position, key=lambda remark: remark.step)
-        return remarks[low:high]
+        found = remarks[low:high]
+        if not self.teller.left_handed:
+            return found
+        return tuple(remark if remark.own else replace(remark, text=mirrored(remark.text)) for remark in found)
 
 
 def word_of(item: Round) -> str:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from stitchalong.course.compile import compile_plan
+from stitchalong.course.outlook import Lookout
 from stitchalong.course.say import Teller, mirrored
-from tests.writing import course_of
+from stitchalong.plan.read import read_text
+from tests.writing import course_of, plan_text
 
 
 @pytest.mark.parametrize(
@@ -60,3 +65,13 @@ def test_the_first_row_says_which_way_it_goes() -> None:
     said = next(remark.text for remark in course.remarks if "With the tail" in remark.text)
     assert said == "With the tail at the left, this row goes from right to left, and the next one back."
     assert mirrored(said) == "With the tail at the right, this row goes from left to right, and the next one back."
+
+
+def test_an_outlook_is_mirrored_in_its_own_words_alone() -> None:
+    work = 'start = "strung row" ;; beads = "6A"', 'stitch = "flat peyote" ;; rows = "A"'
+    text = plan_text(*work) + '[[remarks]]\nsay = "The clasp is at the left."\nround = 3\n'
+    course = compile_plan(read_text(text).plan)
+    right, left = (Lookout(course, {}, left_handed=hand).at(6) for hand in (False, True))
+    assert [remark.text for remark in left.remarks if remark.own] == ["The clasp is at the left."]
+    assert [remark.text for remark in left.remarks] != [remark.text for remark in right.remarks]
+    assert replace(left, remarks=()) == replace(right, remarks=())
