@@ -293,8 +293,11 @@ class Threads:
         target = course.rounds[index]
         start = self._band_of(index)
         units, base = start.spaces, start.first_bead - 1
-        way, unit = self._down(index - 1)
-        in_band = not way and course.rounds[index - 1].technique == "band"
+        last = index - 1
+        while course.rounds[last].technique == "zip":
+            last -= 1  # a seam ends where it began
+        way, unit = self._down(last)
+        in_band = not way and course.rounds[last].technique == "band"
 
         def bead(kind: Callable[[int, int], int], at: int) -> int:
             return base + kind(at % units, units)

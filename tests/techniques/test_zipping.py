@@ -256,6 +256,31 @@ def test_a_box_of_three_parts_is_zipped_at_both_ends() -> None:
     assert bottom < passed[1]
 
 
+def test_the_other_edge_is_reached_from_where_the_seam_ends() -> None:
+    """The thread is back in the first bead of the top round: on through the spacer that closed its stitch, and through
+    the frame beads of that unit: top, side, bottom."""
+    course = course_of(
+        *polygon(4, 5, 1, "lid"),
+        'start = "MRAW band" ;; frame = "C" ;; spacers = "20S" ;; part = "box"',
+        'stitch = "peyote" ;; rounds = "A"',
+        'zip = ["box", "lid"]',
+        'stitch = "peyote" ;; rounds = "A" ;; edge = "bottom"',
+    )
+    rounds: Any = course_document(course)["rounds"]
+    at = next(nth for nth, lap in enumerate(course.rounds) if lap.technique == "zip")
+    first = rounds[at - 1]["stitches"][0]
+    assert rounds[at]["stitches"][-1]["through"][-1] == first["ids"][0]
+    crossing = rounds[at + 1]["stitches"][0]
+    assert crossing["kind"] == "cross"
+    spacer, *frame = crossing["through"]
+    assert spacer == first["through"][-1]
+    band = course.rounds[at - 2]
+    assert band.technique == "band"
+    # a unit picks up its spacer, top, side and bottom in this order; the unit behind this spacer is the next one
+    assert frame == [spacer + 1, spacer + 2, spacer + 3]
+    assert walked(course)[0] == course.beads
+
+
 @pytest.mark.parametrize("course", [roll(6, 4), course_of(*polygon(3, 3, 0), *polygon(3, 3, 1, "lid"), ZIP)])
 def test_words_lead_through_the_seam(course: Course) -> None:
     laid, said = walked(course)
