@@ -8,6 +8,7 @@ from typing import NoReturn
 from stitchalong import __version__
 from stitchalong.commands.arguments import add_json, add_piece, add_plan, add_tension, whole
 from stitchalong.commands.figure_words import figures
+from stitchalong.commands.form_words import form
 from stitchalong.commands.hearing_words import add_hearing, sound
 from stitchalong.commands.settings_words import settings
 from stitchalong.commands.world import NAME
@@ -48,7 +49,7 @@ class Line:
         self.parser.set_defaults(module="home")
         self._commands = self.parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
         self.modules = {"home"}
-        for add in (_stitching, _looking, figures, _pieces, _keeping, sound, settings):
+        for add in (_stitching, _looking, form, figures, _pieces, _keeping, sound, settings):
             add(self)
 
     @property

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TextIO
@@ -81,6 +82,25 @@ class World:
         """One line for each thing that is wrong."""
         for problem in error.problems:
             self.tell(f"{NAME}: {' '.join(str(problem).split())}")
+
+    def draw(self, lines: Iterable[str]) -> None:
+        """Lines that carry colours of the program's own making. Only where `shows_colour`."""
+        self._write("".join(line + "\n" for line in lines))
+
+    @property
+    def shows_colour(self) -> bool:
+        """Whether stdout is a terminal of 24-bit colour, and nothing asks for none."""
+        told = self.environ.get("COLORTERM", "").strip().lower()
+        return self.stdout.isatty() and told in ("truecolor", "24bit") and not self.environ.get("NO_COLOR")
+
+    @property
+    def terminal_size(self) -> tuple[int, int]:
+        """Columns and lines; 80 and 24 where stdout is no terminal."""
+        try:
+            size = os.get_terminal_size(self.stdout.fileno())
+        except (OSError, ValueError):
+            return 80, 24
+        return max(size.columns, 20), max(size.lines, 8)
 
     @property
     def somebody_answers(self) -> bool:
