@@ -24,12 +24,12 @@ from collections.abc import Iterator
 
 from stitchalong.commands.subject import Subject, subject_of, units_of
 from stitchalong.commands.world import World
-from stitchalong.course.words import counted
 from stitchalong.errors import Exit, UsageError
 from stitchalong.measure.figure import Figure
+from stitchalong.measure.in_figures import time_lines
 from stitchalong.measure.need import beads_of, place_words, thread_of
 from stitchalong.measure.of_course import flat_parts
-from stitchalong.measure.pace import duration, duration_range
+from stitchalong.measure.pace import duration
 from stitchalong.measure.price import Price, price
 from stitchalong.measure.size import size_of
 from stitchalong.measure.thread import WORKING
@@ -170,13 +170,7 @@ def _time(subject: Subject) -> Answer:
     def lines() -> Iterator[str]:
         if subject.piece is not None:
             yield f"spent so far: {duration(spent)}, rests left out"
-        if pace is None or whole is None or rest is None:
-            yield "how long it takes is not known yet: your pace is found from the first twenty beads that you count"
-            return
-        yield f"the whole of it, {counted(beads, 'bead')}: {duration_range(whole)}"
-        if subject.piece is not None:
-            yield f"what is left, {counted(subject.left, 'bead')}: {duration_range(rest)}"
-        yield f"by your own pace, {pace.each.value:.1f} s a bead, rests left out; from {pace.each.basis}"
+        yield from time_lines(beads, subject.left if subject.piece else None, pace)
 
     return document, lines()
 

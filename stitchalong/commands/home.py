@@ -26,14 +26,14 @@ def run(asked: Namespace, world: World) -> int:
 
 def _full_screen(asked: Namespace, world: World) -> int:
     from stitchalong.commands.reading import read
-    from stitchalong.commands.stitching import Telling, begin, go_on, opened
+    from stitchalong.commands.stitching import Telling, begin, go_on, opened, preferences_of
     from stitchalong.screens.app import run_home
     from stitchalong.screens.home import Begin, GoOn
 
     telling = Telling.of(asked, world)
     with opened(world) as store:
         ship, own = every_plan(world)
-        match run_home(store, [*ship, *own], clock=world.clock):
+        match run_home(store, [*ship, *own], preferences=preferences_of(telling), clock=world.clock):
             case GoOn(piece_id):
                 return go_on(store, store.piece(piece_id), world, telling)
             case Begin(plan):

@@ -15,6 +15,7 @@ from stitchalong.commands.world import World
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Outlet
 from stitchalong.errors import Exit, StoreError
+from stitchalong.measure.units import Units
 from stitchalong.plain.front import Front
 from stitchalong.plain.telling import kept
 from stitchalong.session import Session
@@ -26,6 +27,7 @@ from stitchalong.store import Event, PieceRow, Store
 if TYPE_CHECKING:
     from stitchalong.cues.sound.settings import SoundSettings
     from stitchalong.cues.spoken import Talk
+    from stitchalong.screens.preferences import Preferences
 
 VOICE_LIMIT = 2.0
 """seconds that the first line waits for a voice, so that it is heard"""
@@ -166,7 +168,8 @@ def stitch(session: Session, world: World, telling: Telling, *, first: str) -> i
         ring = world.ring if world.stdout.isatty() else _nothing
         heard = outlet(telling.sound, world, ring=ring, patience=VOICE_LIMIT if telling.sound.speak else 0.0)
     try:
-        front = Front(session, world.say, outlet=heard, remarks=telling.remarks)
+        units = Units(telling.settings.words.units)
+        front = Front(session, world.say, outlet=heard, remarks=telling.remarks, units=units)
         world.say(first)
         if world.stdin.isatty():
             world.say("an empty line counts one bead, a number so many; help lists the words, quit leaves")
@@ -183,21 +186,27 @@ def _nothing() -> None:
     """Where there is no bell."""
 
 
+def preferences_of(telling: Telling) -> Preferences:
+    """How the screens are wanted."""
+    from stitchalong.screens.preferences import Preferences
+
+    settings = telling.settings
+    return Preferences(
+        ascii=settings.look.glyphs == "ascii",
+        remarks=telling.remarks,
+        guard=settings.keys.guard,
+        large=settings.look.large,
+        units=Units(settings.words.units),
+    )
+
+
 def _full_screen(session: Session, world: World, telling: Telling) -> int:
     from stitchalong.screens.app import run_stitching
-    from stitchalong.screens.preferences import Preferences
 
     def heard(ring: Callable[[], object], on_change: Callable[[], object]) -> Outlet:
         return outlet(telling.sound, world, ring=ring, on_change=on_change)
 
-    look = telling.settings.look
-    preferences = Preferences(
-        ascii=look.glyphs == "ascii",
-        remarks=telling.remarks,
-        guard=telling.settings.keys.guard,
-        large=look.large,
-    )
-    ended_by = run_stitching(session, outlet=heard, preferences=preferences, clock=world.clock)
+    ended_by = run_stitching(session, outlet=heard, preferences=preferences_of(telling), clock=world.clock)
     if ended_by:
         return ENDED_BY + ended_by
     world.say(kept(session.outlook))

@@ -13,6 +13,7 @@ from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue, Outlet
 from stitchalong.cues.spoken import TOLD, next_talk
 from stitchalong.errors import StitchalongError, UsageError
+from stitchalong.measure.units import Units
 from stitchalong.plain import telling
 from stitchalong.plain.asked import Asked, asked
 from stitchalong.plain.places import position
@@ -35,11 +36,13 @@ class Front:
         *,
         outlet: Outlet | None = None,
         remarks: bool = True,
+        units: Units = Units.METRIC,
     ) -> None:
         self._session = session
         self._say = say
         self._outlet = outlet
         self._remarks = remarks
+        self._units = units
         self._before = session.outlook
         """what was told last"""
         self._asking: Callable[[], Told] | None = None
@@ -151,6 +154,9 @@ class Front:
                 lines = list(telling.left(session.outlook))
                 self._speak(speech.plainly(", ".join(lines)))
                 yield from lines
+            case "figures":
+                for heading, figures in session.in_figures(self._units):
+                    yield from (f"{heading.lower().rstrip('?')}: {text}" for text in figures)
             case "help":
                 yield from telling.helped()
             case _:

@@ -11,7 +11,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
-from stitchalong.errors import StoreError
+from stitchalong.errors import StitchalongError, StoreError
 from stitchalong.plan.library import Listed
 from stitchalong.screens import parts
 from stitchalong.screens.canvas import Canvas
@@ -62,6 +62,7 @@ class HomeScreen(Screen[None]):
         self._plans = tuple(plans)
         self._look = look
         self._glyphs: Glyphs = preferences.glyphs
+        self._units = preferences.units
         self._clock = clock
         self._zone = zone
         self._keys = keymap("home")
@@ -162,6 +163,9 @@ class HomeScreen(Screen[None]):
                 self._away = not self._away
                 self._message = "Pieces put away are shown too." if self._away else "Pieces put away are hidden."
                 self._read(piece.id if piece else None)
+            case "figures":
+                if marked is not None:
+                    self._figures(marked)
             case "help":
                 from stitchalong.screens.help_text import help_page
 
@@ -175,6 +179,19 @@ class HomeScreen(Screen[None]):
         if wanted:
             self._run(wanted)
         self.show()
+
+    def _figures(self, entry: Entry) -> None:
+        """Only here is a plan of the list compiled."""
+        from stitchalong.screens.figures import of_entry
+
+        wanted = entry.piece or entry.plan
+        assert wanted is not None
+        try:
+            page = of_entry(self._store, wanted, self._units)
+        except StitchalongError as error:
+            self._message = f"{error.problems[0]}."
+            return
+        self.app.push_screen(Reader(page, self._look, self._glyphs))
 
     def _open(self, entry: Entry) -> None:
         if entry.piece is not None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stitchalong.measure.units import Units
 from stitchalong.screens.glyphs import ASCII, BLOCKS, Glyphs
 
 
@@ -19,6 +20,8 @@ class Preferences:
     """a key that is held down counts once"""
     large: bool = False
     """only the number, now and next"""
+    units: Units = Units.METRIC
+    """of lengths and weights"""
 
     @property
     def glyphs(self) -> Glyphs:

@@ -15,9 +15,7 @@ from textual.app import ComposeResult
 from textual.screen import Screen
 
 from stitchalong.course.walker import Unit
-from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue, Outlet
-from stitchalong.cues.spoken import TOLD, next_talk
 from stitchalong.cues.words import passed
 from stitchalong.errors import PlanError, StitchalongError, StoreError
 from stitchalong.screens import panels
@@ -29,6 +27,7 @@ from stitchalong.screens.layout import paint, thread_room
 from stitchalong.screens.lines import Line
 from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
+from stitchalong.screens.switching import SWITCHES, switch
 from stitchalong.screens.view import Showing, Viewer
 from stitchalong.session import Session, Told
 from stitchalong.settings.commands import command
@@ -41,12 +40,6 @@ if TYPE_CHECKING:
 
 MOST_DIGITS = 7
 """of a count; no piece has more than a million beads"""
-
-MOST_WARNING = 99
-"""beads ahead"""
-
-_EARLY = (0, 1, 2, 3, 5, 8)
-"""what the key for the warning goes through"""
 
 _UNITS = {"back": Unit.BEAD, "back_stitch": Unit.STITCH, "back_side": Unit.SIDE, "back_round": Unit.ROUND}
 _MOVING = frozenset(("bead", "stitch", *_UNITS, "again", "all_again"))
@@ -75,6 +68,7 @@ class StitchingScreen(Screen[None]):
         self._aloud = Aloud(outlet, session)
         self._look = look
         self._glyphs = preferences.glyphs
+        self._units = preferences.units
         self._clock = clock
         self._zone = zone
         self._viewer = Viewer(session)
@@ -270,31 +264,16 @@ class StitchingScreen(Screen[None]):
                 self._step_up(count)
             case "another" | "on":
                 self._do(lambda: session.choose(wanted == "another"))
-            case "warn":
-                self._warn(count)
-            case "remarks":
-                remarks = not self._showing.remarks
-                self._showing = replace(self._showing, remarks=remarks)
-                self._say_aloud("Remarks are shown." if remarks else "Remarks are hidden.")
-            case "large":
-                large = not self._showing.large
-                self._showing = replace(self._showing, large=large)
-                self._say("The large view; the same key leads back." if large else "")
+            case _ if wanted in SWITCHES:
+                self._switch(wanted, count)
+            case "figures":
+                from stitchalong.screens.figures import of_session
+
+                self._open(of_session(session, self._units))
             case "say":
                 self._tell(session.speech.again(session.outlook))
             case "where":
                 self._tell(session.speech.where(session.outlook))
-            case "mute":
-                muted = self._outlet.mute()
-                self._showing = replace(self._showing, means=self._outlet.describe())
-                self._say("Muted; the same key brings it back." if muted else "You hear it again.")
-            case "talk":
-                session.talk = next_talk(session.talk)
-                self._say_aloud(f"Aloud: {TOLD[session.talk]}.")
-            case "held":
-                self._guard.on = not self._guard.on
-                told = "A key held down counts once." if self._guard.on else "A key held down counts on and on."
-                self._say_aloud(told)
             case "help":
                 self._help()
             case "palette":
@@ -361,14 +340,13 @@ class StitchingScreen(Screen[None]):
         else:
             self._open(form)
 
-    def _warn(self, beads: int | None) -> None:
-        if beads is None:
-            now = self.session.warn
-            beads = next((early for early in _EARLY if early > now), _EARLY[0])
-        self.session.warn = min(beads, MOST_WARNING)
-        self._say_aloud(
-            f"Warnings come {counted(self.session.warn, 'bead')} ahead." if self.session.warn else "Warnings are off."
-        )
+    def _switch(self, wanted: str, count: int | None) -> None:
+        switched = switch(wanted, count, self.session, self._showing, self._guard, self._outlet)
+        self._showing = switched.showing
+        if switched.aloud:
+            self._say_aloud(switched.told)
+        else:
+            self._say(switched.told)
 
     def _tell(self, aloud: str) -> None:
         view = self._viewer.view(self._showing, 0, 0)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stitchalong.course.course import Course
 from stitchalong.course.find import Clues, Finder, Found
@@ -23,6 +23,9 @@ from stitchalong.session.taking_out import TakingOut
 from stitchalong.session.values import Told
 from stitchalong.store.journal import Kept
 from stitchalong.store.rows import Note
+
+if TYPE_CHECKING:
+    from stitchalong.measure.in_figures import Section
 
 NOTES_TOLD = 3
 """of notes passed at once, the nearest so many"""
@@ -132,6 +135,16 @@ class Beside(TakingOut):
         """About how much thread is left and where to change it; empty where that is not known."""
         reach = self.thread()
         return reach_words(reach, self.lookout, self.position, units) if reach else ""
+
+    # ---- figures --------------------------------------------------------------------------------
+
+    def in_figures(self, units: Units = Units.METRIC) -> Iterator[Section]:
+        """Size, beads, thread, time and flatness, by the stitcher's own gauge and pace."""
+        from stitchalong.measure.book import Book
+        from stitchalong.measure.in_figures import in_figures
+
+        book, left = Book(self._store.measured()), self.outlook.left_piece
+        return in_figures(self.course, self.plan, book, self.pace(), units, left=left)
 
     # ---- time -----------------------------------------------------------------------------------
 

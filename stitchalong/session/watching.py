@@ -11,7 +11,7 @@ from stitchalong.session import Session
 from stitchalong.store.journal import Conflict
 from stitchalong.store.pieces import Store
 
-_READING = frozenset(("piece", "seq", "tail", "told", "notes", "path"))
+_READING = frozenset(("piece", "seq", "tail", "told", "notes", "measured", "path"))
 _TRIES = 20
 
 

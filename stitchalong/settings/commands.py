@@ -234,6 +234,15 @@ COMMANDS: tuple[Command, ...] = (
         scopes=_PLAIN,
     ),
     Command(
+        "figures",
+        "The piece in figures",
+        "How large it comes out, what beads and thread it takes, how long by your own pace, whether it will lie flat.",
+        SHOWING,
+        ("b",),
+        word="figures",
+        scopes=_ALL,
+    ),
+    Command(
         "held",
         "Guard against a held key",
         "Switch on or off that a key held down counts once and not many times.",

@@ -164,7 +164,7 @@ async def test_help_and_finding_a_command(store: Store, clock: Clock, two: objec
 
 
 def test_every_key_of_the_home_screen_is_tried_here() -> None:
-    tried = {"enter", "n", "p", "s", "delete", "x", "h", "f1", "question_mark", "ctrl+p", "q", "ctrl+q", "ctrl+c"}
+    tried = {"enter", "n", "p", "s", "b", "delete", "x", "h", "f1", "question_mark", "ctrl+p", "q", "ctrl+q", "ctrl+c"}
     assert {key for item in commands("home") for key in item.keys} == tried
 
 

@@ -228,6 +228,7 @@ def test_every_key_of_the_screen_is_tried_here() -> None:
         "z",
         "y",
         "k",
+        "b",
         "h",
         "f1",
         "question_mark",

@@ -1,0 +1,47 @@
+"""A piece in figures: everything that can be reckoned of it, under headings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stitchalong.course.course import Course
+from stitchalong.course.words import counted
+from stitchalong.errors import UsageError
+from stitchalong.measure.book import Book
+from stitchalong.measure.need import beads_of, place_words, thread_of
+from stitchalong.measure.of_course import flat_parts
+from stitchalong.measure.pace import Pace, duration_range
+from stitchalong.measure.size import size_of
+from stitchalong.measure.units import Units
+from stitchalong.measure.words import bead_lines, flat_lines, size_lines, thread_lines
+from stitchalong.plan.model import Plan
+
+Section = tuple[str, tuple[str, ...]]
+"""a heading, and lines below it"""
+
+
+def in_figures(
+    course: Course, plan: Plan, book: Book, pace: Pace | None, units: Units, *, left: int | None = None
+) -> Iterator[Section]:
+    """Size, beads, thread, time and flatness. `left`: beads not laid yet; None: it is not begun."""
+    names = {bead.code: bead.name for bead in plan.beads}
+    yield "Size", tuple(size_lines(size_of(course, plan, book), units, sources=False))
+    yield "Beads", tuple(bead_lines(beads_of(course, plan), names, units))
+    try:
+        need = thread_of(course, plan, book)
+        yield "Thread", tuple(thread_lines(need, place_words(course, plan, need.changes), units, rounds=False))
+    except UsageError as error:
+        yield "Thread", (str(error),)
+    yield "Time", tuple(time_lines(course.beads, left, pace))
+    yield "Will it lie flat?", tuple(flat_lines(flat_parts(course, plan)))
+
+
+def time_lines(beads: int, left: int | None, pace: Pace | None) -> Iterator[str]:
+    """How long the whole takes, and what is left of it, as ranges."""
+    if pace is None:
+        yield "how long it takes is not known yet: your pace is found from the first twenty beads that you count"
+        return
+    yield f"the whole of it, {counted(beads, 'bead')}: {duration_range(pace.time_for(beads))}"
+    if left is not None:
+        yield f"what is left, {counted(left, 'bead')}: {duration_range(pace.time_for(left))}"
+    yield f"by your own pace, {pace.each.value:.1f} s a bead, rests left out; from {pace.each.basis}"
