@@ -8,22 +8,13 @@ from collections.abc import Iterator
 
 from stitchalong.commands.hearing import sound_settings
 from stitchalong.commands.world import World
-from stitchalong.cues.cue import EARCONS, Cue
+from stitchalong.cues.cue import EARCONS, MEANINGS, Cue
 from stitchalong.cues.sound.doctor import doctor
 from stitchalong.cues.sound.outlet import START_LIMIT, SoundOutlet
 from stitchalong.cues.sound.settings import SoundSettings
 from stitchalong.errors import Exit
 from stitchalong.settings.file import read_settings
 from stitchalong.settings.use import sound as sound_of
-
-MEANINGS = {
-    "bead": "a bead is counted",
-    "heads-up": "something is coming",
-    "now": "it is now",
-    "done": "a side, a round or the piece is done",
-    "undone": "something is taken back",
-    "error": "something is wrong",
-}
 
 TO_END = 20.0
 """seconds in which a tone or some words must have come to their end"""

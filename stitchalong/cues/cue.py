@@ -11,6 +11,16 @@ press is taken back; something is wrong."""
 
 EARCONS: tuple[Earcon, ...] = get_args(Earcon)
 
+MEANINGS: dict[Earcon, str] = {
+    "bead": "a bead is counted",
+    "heads-up": "something is coming",
+    "now": "it is now",
+    "done": "a side, a round or the piece is done",
+    "undone": "something is taken back",
+    "error": "something is wrong",
+}
+"""what each says"""
+
 
 @dataclass(frozen=True, slots=True)
 class Cue:

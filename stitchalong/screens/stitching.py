@@ -274,6 +274,10 @@ class StitchingScreen(Screen[None]):
                 self._tell(session.speech.again(session.outlook))
             case "where":
                 self._tell(session.speech.where(session.outlook))
+            case "sounds":
+                from stitchalong.screens.sounds import Sounds
+
+                self.app.push_screen(Sounds(self._outlet, self._look, self._glyphs))
             case "help":
                 self._help()
             case "palette":

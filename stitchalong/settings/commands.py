@@ -218,6 +218,14 @@ COMMANDS: tuple[Command, ...] = (
         word="talk",
     ),
     Command(
+        "sounds",
+        "Hear the sounds",
+        "Hear each of the short sounds, and what it says.",
+        SHOWING,
+        ("u",),
+        scopes=_SCREEN,
+    ),
+    Command(
         "last",
         "The last beads",
         "The beads laid last, to be compared with the work in your hand.",

@@ -8,7 +8,7 @@ import threading
 import pytest
 from textual import events
 
-from stitchalong.cues.cue import Cue
+from stitchalong.cues.cue import EARCONS, MEANINGS, Cue
 from stitchalong.screens.app import ScreensApp
 from stitchalong.session import Session
 from stitchalong.store import Store
@@ -111,6 +111,26 @@ async def test_a_question_before_a_large_step_back_is_said_with_its_answers(stor
         )
         await stage.type("\x1b")
         assert stage.ear.heard[-1].words == "nothing was changed"
+
+
+@pytest.mark.parametrize("size", [(120, 40), (80, 24), (40, 12)])
+async def test_each_of_the_sounds_can_be_heard(store: Store, size: tuple[int, int]) -> None:
+    async with playing(begin(store, SHORT), size) as stage:
+        await stage.type("u")
+        assert "Hear the sounds" in stage.text
+        assert "Told through: a listening test." in stage.text or size == (40, 12)
+        for earcon in EARCONS:
+            assert earcon in stage.text
+            await stage.type(" ")
+            assert stage.ear.heard[-1] == Cue(earcon, MEANINGS[earcon], urgent=True)
+            told = len(stage.ear.heard)
+            await stage.type("\x1b[B")
+            assert len(stage.ear.heard) == told, "moving on sounds nothing"
+        await stage.type("\x1b[A\r")
+        assert stage.ear.heard[-1].earcon == EARCONS[-1]
+        await stage.type("\x1b")
+        assert "Hear the sounds" not in stage.text
+        assert stage.session.position == 0, "nothing was counted"
 
 
 async def test_settings_at_the_keys_are_said(store: Store) -> None:

@@ -227,6 +227,7 @@ def test_every_key_of_the_screen_is_tried_here() -> None:
         "c",
         "z",
         "y",
+        "u",
         "k",
         "b",
         "h",
