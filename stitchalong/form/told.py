@@ -23,9 +23,11 @@ _TURNING = 90.0
 class Told:
     """Works rounds (and rows) in order. Beads count from 0."""
 
-    def __init__(self, bonds: Bonds, course: Course) -> None:
+    def __init__(self, bonds: Bonds, course: Course, base: int) -> None:
+        """`base`: how many beads of the course come before these."""
         self.bonds = bonds
         self._course = course
+        self._base = base
         self._needle = 0
         self._group: dict[int, Group] = {}
         self._row: dict[int, int] = {}
@@ -56,11 +58,11 @@ class Told:
 
     def _entries(self, index: int, item: Round) -> Iterator[tuple[Kind, Group, Group]]:
         """Kind, beads and passes of each stitch and move; the needle moves on behind each."""
-        bead, entry = item.first_bead - 1, item.first_pass
+        bead, entry = item.first_bead - 1 - self._base, item.first_pass
         for stitch, count in self._course.runs_of(index):
             for _ in range(count):
                 beads = tuple(range(bead, bead + len(stitch.beads)))
-                through = tuple(other - 1 for other in self._course.passes.entry(entry))
+                through = tuple(other - 1 - self._base for other in self._course.passes.entry(entry))
                 bead += len(beads)
                 entry += 1
                 yield stitch.kind, beads, through

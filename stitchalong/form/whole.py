@@ -4,32 +4,44 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from stitchalong.course.course import Course
 from stitchalong.errors import UsageError
-from stitchalong.fabric.stitch import Kind
 from stitchalong.form.bonds import Bonds, Measure
-from stitchalong.form.derive import bonds_of, refuse_unknown
+from stitchalong.form.derive import bonds_of, parts_of, refuse_unknown
+from stitchalong.form.doubts import FULL, against_rule, of_beads, of_stitches
 from stitchalong.form.grow import Grown, grow, grow_on
 from stitchalong.form.holes import holes
-from stitchalong.form.shape import Form, Material
+from stitchalong.form.palette import material_of, materials_of
+from stitchalong.form.shape import Form
 from stitchalong.form.upright import upright
-from stitchalong.form.verdict import LEAST_ROUNDS, seen
 from stitchalong.measure.flat import Verdict
 from stitchalong.measure.gauge import MRAW, Gauge, Per, default_gauge
-from stitchalong.measure.of_course import PartFlatness, bead_sizes, flat_parts, frame_bead
+from stitchalong.measure.of_course import PartFlatness, flat_parts, frame_bead
 from stitchalong.plan.model import Band, Plan
 
 SLOW = 2500
 """beads from which on it takes so long that it should not be waited for"""
 _STARTS = 4
 """Work that ruffles has many folds: the lowest of so many starts is taken."""
-_FULL = (Verdict.SADDLE, Verdict.RUFFLE)
-_HOLE = 0.5
-"""of a bead's thickness, where nobody measured it"""
+_BETWEEN = 2.0
+"""bead thicknesses between the parts of a piece, which are set side by side"""
+
+Told = Callable[[float], None]
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """A part of the piece, grown by itself."""
+
+    bonds: Bonds
+    grown: Grown
+    points: NDArray[np.float64]
+    """shape (beads, 3)"""
 
 
 def form_of(
@@ -40,7 +52,7 @@ def form_of(
     standing: Form | None = None,
     gauge: Gauge | None = None,
     seed: int = 0,
-    told: Callable[[float], None] | None = None,
+    told: Told | None = None,
 ) -> Form:
     """One likely form of the first `beads` beads (None: all).
 
@@ -49,91 +61,82 @@ def form_of(
 
     Raises UsageError where a technique is not modelled, no bead's measures are known, or no bead is stitched.
     """
-    refuse_unknown(course)
     number = course.beads if beads is None else min(beads, course.beads)
     if number < 1:
         raise UsageError("no bead is stitched yet, so there is no form", fix="stitch the start first")
-    materials, doubts = _materials(plan)
-    material = _material_of(course, {one.code: at for at, one in enumerate(materials)})
-    bonds = bonds_of(course, [Measure(materials[at].across, materials[at].along) for at in material])
-    rules = flat_parts(course, plan) if bonds.disc else ()
-    bonds.full = any(rule.flatness.verdict in _FULL for rule in rules)
-    if standing is not None:
-        grown = grow_on(bonds, standing.points.T, number)
-    elif any(rule.flatness.verdict is Verdict.RUFFLE for rule in rules):
-        grown = min((grow(bonds, number, seed + nth, told) for nth in range(_STARTS)), key=lambda one: one.energy)
-    else:
-        grown = grow(bonds, number, seed, told)
-    points = upright(np.ascontiguousarray(grown.points.T))
-    used = material[:number]
+    refuse_unknown(course, number)
+    materials, guessed = materials_of(plan)
+    material = material_of(course, materials)
+    measures = [Measure(materials[at].across, materials[at].along) for at in material]
+    rules = flat_parts(course, plan)
+    parts: list[_Part] = []
+    for rounds in parts_of(course, number):
+        first = course.rounds[rounds.start].first_bead - 1
+        last = course.rounds[rounds.stop - 1]
+        end = last.first_bead - 1 + last.beads
+        stop = min(end, number)
+        bonds = bonds_of(course, measures[first:end], rounds)
+        bonds.full = bonds.disc and any(rule.flatness.verdict in FULL for rule in rules)
+        stood = standing.points[first:stop] if standing is not None else np.zeros((0, 3))
+        hear = _share(told, first / number, stop / number)
+        grown = _grown(bonds, stop - first, stood, rules, seed, hear)
+        parts.append(_Part(bonds, grown, upright(np.ascontiguousarray(grown.points.T))))
+    points = _side_by_side([part.points for part in parts], _BETWEEN * max(one.across for one in measures))
+    strains = np.concatenate([np.abs(part.grown.strain) for part in parts])
+    stops = [item.first_bead - 1 + item.beads for item in course.rounds]
     form = Form(
         title=plan.title,
         points=points,
-        holes=holes(points, bonds.neighbours, bonds.columns),
+        holes=np.concatenate([holes(part.points, part.bonds.neighbours, part.bonds.columns) for part in parts]),
         materials=materials,
-        material=np.array(used, np.int64),
-        stops=(*(stop for stop in bonds.stops if stop < number), number),
-        energy=grown.energy,
-        strain=_mean_strain(grown),
+        material=np.array(material[:number], np.int64),
+        stops=(*(stop for stop in stops if stop < number), number),
+        energy=sum(part.grown.energy for part in parts),
+        strain=float(strains.mean()) if strains.size else 0.0,
         scale=_scale(course, plan, gauge),
-        doubts=tuple(_doubts(course, bonds, {materials[at] for at in used})),
+        doubts=tuple(guessed),
     )
-    if not grown.still:
-        doubts.append("the piece is so large that it was not waited for until it lay still")
-    if rules and number == course.beads:
-        doubts.extend(_against(form, rules[0]))
-    return replace(form, doubts=(*form.doubts, *doubts))
+    return replace(form, doubts=(*guessed, *_doubts(course, form, parts, rules)))
 
 
-def _against(form: Form, rule: PartFlatness) -> Iterator[str]:
-    """What is to be said where a disc does not do what the total angle foretells."""
-    asked = rule.flatness.verdict
-    if rule.last < LEAST_ROUNDS or asked not in (*_FULL, Verdict.FLAT, Verdict.CUP):
-        return
-    found = seen(form, rule.last).verdict
-    if found is not asked and not (found in _FULL and asked in _FULL):
-        where = "" if rule.last == len(form.stops) else f" up to round {rule.last}"
-        yield f"here it {found}{where}, where by its angles it {asked}: real work gives a little, and this does not"
+def _grown(
+    bonds: Bonds, beads: int, stood: NDArray[np.float64], rules: tuple[PartFlatness, ...], seed: int, told: Told | None
+) -> Grown:
+    if len(stood):
+        return grow_on(bonds, stood.T, beads)
+    ruffles = bonds.full and any(rule.flatness.verdict is Verdict.RUFFLE for rule in rules)
+    starts = _STARTS if ruffles else 1
+    found = [grow(bonds, beads, seed + nth, _share(told, nth / starts, (nth + 1) / starts)) for nth in range(starts)]
+    return min(found, key=lambda one: one.energy)
 
 
-def _mean_strain(grown: Grown) -> float:
-    return float(np.abs(grown.strain).mean()) if grown.strain.size else 0.0
+def _share(told: Told | None, low: float, high: float) -> Told | None:
+    """Tells a stretch of the whole."""
+    return None if told is None else lambda share: told(low + share * (high - low))
 
 
-def _materials(plan: Plan) -> tuple[tuple[Material, ...], list[str]]:
-    """What each bead of the palette looks like, and what had to be guessed."""
-    sizes = bead_sizes(plan)
-    known = [one.size for one in sizes.values() if one.size and one.size.outside and one.size.length]
-    if not known:
-        notes = [one.note for one in sizes.values() if one.note]
-        raise UsageError(
-            "the form needs a bead's measures" + (f": {notes[0]}" if notes else ""),
-            fix="give size and shape of a bead in the plan, or its length and width in millimetres",
-        )
-    outside = sum(one.outside or 0.0 for one in known) / len(known)
-    length = sum(one.length or 0.0 for one in known) / len(known)
-    out: list[Material] = []
-    doubts: list[str] = []
-    for bead in plan.beads:
-        size = sizes[bead.code].size
-        across = size.outside if size and size.outside else outside
-        along = size.length if size and size.length else length
-        if size is None or not (size.outside and size.length):
-            doubts.append(f"bead {bead.code} is drawn as large as the others: its measures are not known")
-        hole = size.hole if size and size.hole else across * _HOLE
-        rounded = bool(size and not size.flat_ended)
-        red, green, blue = (int(bead.colour[at : at + 2], 16) for at in (1, 3, 5))
-        out.append(Material(bead.code, bead.name, (red, green, blue), across, along, min(hole, 0.8 * across), rounded))
-    return tuple(out), doubts
+def _side_by_side(parts: list[NDArray[np.float64]], between: float) -> NDArray[np.float64]:
+    """Parts one beside the other along the first axis."""
+    placed: list[NDArray[np.float64]] = []
+    for points in parts:
+        shift = np.zeros(3)
+        if placed:
+            shift[0] = placed[-1][:, 0].max() + between - points[:, 0].min()
+        placed.append(points + shift)
+    return np.concatenate(placed)
 
 
-def _material_of(course: Course, index: dict[str, int]) -> list[int]:
-    """The material of every bead in the order picked up."""
-    out: list[int] = []
-    for at in range(len(course.rounds)):
-        for stitch, count in course.runs_of(at):
-            out.extend([index[code] for code in stitch.beads] * count)
-    return out
+def _doubts(course: Course, form: Form, parts: list[_Part], rules: tuple[PartFlatness, ...]) -> Iterator[str]:
+    yield from of_beads(form)
+    if any(part.bonds.full for part in parts):
+        yield "this is one likely form: a piece so full folds in more ways than one"
+    if len(parts) > 1:
+        yield "its parts are shown side by side, each by itself"
+    yield from of_stitches(course, form.beads)
+    if not all(part.grown.still for part in parts):
+        yield "the piece is so large that it was not waited for until it lay still"
+    if len(parts) == 1 and parts[0].bonds.disc and rules and form.beads == course.beads:
+        yield from against_rule(form, rules[0])
 
 
 def _scale(course: Course, plan: Plan, gauge: Gauge | None) -> float:
@@ -147,22 +150,3 @@ def _scale(course: Course, plan: Plan, gauge: Gauge | None) -> float:
         return 1.0
     units = course.rounds[0].spaces
     return (gauge.length(units).value + math.pi * bead.outside) / (2 * bead.length * units)
-
-
-def _doubts(course: Course, bonds: Bonds, used: set[Material]) -> list[str]:
-    out = []
-    if any(one.rounded for one in used):
-        out.append("beads with rounded ends nest deeper than they are drawn here")
-    if len({(one.across, one.along) for one in used}) > 1:
-        out.append("beads of several sizes were not tried: where they meet the work may draw in or wave more")
-    if bonds.full:
-        out.append("this is one likely form: a piece so full folds in more ways than one")
-    if any(item.technique == "peyote" and _has(course, at, Kind.SKIP) for at, item in enumerate(course.rounds)):
-        out.append("spaces passed without a bead were not tried: how hard the thread draws in decides")
-    if any(_has(course, at, Kind.PICOT) for at in range(len(course.rounds))):
-        out.append("picots stand or lean here as chance has it")
-    return out
-
-
-def _has(course: Course, index: int, kind: Kind) -> bool:
-    return any(stitch.kind is kind for stitch, _ in course.runs_of(index))

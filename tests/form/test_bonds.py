@@ -173,4 +173,5 @@ def test_what_is_not_modelled_says_so() -> None:
     course = compile_plan(tube(12, 2))
     strange = replace(course, rounds=(course.rounds[0], replace(course.rounds[1], technique="herringbone")))
     with pytest.raises(NotModelled, match="the form of herringbone is not known"):
-        refuse_unknown(strange)
+        refuse_unknown(strange, strange.beads)
+    refuse_unknown(strange, strange.rounds[0].beads)

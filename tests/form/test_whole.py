@@ -11,8 +11,9 @@ import pytest
 from stitchalong.course.compile import compile_plan
 from stitchalong.errors import UsageError
 from stitchalong.form.whole import form_of
+from stitchalong.plan.model import Plan
 from stitchalong.plan.read import read_text
-from tests.form.samples import disc, fins, formed, plan_of, tube
+from tests.form.samples import disc, fins, formed, plan_of, spread, tube
 
 
 def _plan(bead: str, more: str = "") -> str:
@@ -75,6 +76,47 @@ def test_a_form_that_goes_against_the_rule_says_so() -> None:
     the model, in which nothing gives, folds it."""
     form = formed(disc(4, (3, 2, 2, 1, 0), 12))
     assert any(doubt.endswith("real work gives a little, and this does not") for doubt in form.doubts)
+
+
+def _two_parts(*more: str) -> Plan:
+    return plan_of(
+        'start = "ring" ;; part = "front" ;; beads = "3A"',
+        'stitch = "peyote" ;; rounds = ["A"] ;; increase = { at = "every space" } ;; height = 4',
+        'start = "ring" ;; part = "back" ;; beads = "3B"',
+        'stitch = "peyote" ;; rounds = ["B"] ;; increase = { at = "every space" } ;; height = 4',
+        *more,
+    )
+
+
+def test_parts_stand_side_by_side_and_are_alike() -> None:
+    plan = _two_parts()
+    form = formed(plan)
+    half = form.beads // 2
+    front, back = form.points[:half], form.points[half:]
+    assert spread(front) == pytest.approx(spread(back), abs=0.02)
+    assert spread(front) == pytest.approx(spread(formed(disc(3, (2,), 5)).points), abs=0.02)
+    assert front[:, 0].max() + 1.6 < back[:, 0].min()
+    assert form.doubts == ("its parts are shown side by side, each by itself",)
+    some = form_of(compile_plan(plan), plan, beads=half + 4, standing=form)
+    assert some.beads == half + 4
+    assert spread(some.points[:half]) == pytest.approx(spread(front), abs=0.02)
+
+
+def test_a_seam_is_not_drawn_and_that_is_said() -> None:
+    form = formed(_two_parts('stitch = "peyote" ;; rounds = "B"', 'zip = ["back", "front"]'))
+    assert "what zip does to the form is not known: it is shown as before" in form.doubts
+
+
+def test_what_comes_before_unknown_work_can_be_shown() -> None:
+    plan = plan_of(
+        'start = "strung row" ;; beads = "6A"',
+        'stitch = "flat peyote" ;; rows = "A" ;; height = 3',
+        'stitch = "fringe" ;; strands = "3A, B"',
+    )
+    course = compile_plan(plan)
+    with pytest.raises(UsageError, match=r"the form of fringe is not known.*the first 4 rounds can be shown"):
+        form_of(course, plan)
+    assert form_of(course, plan, beads=15).beads == 15
 
 
 def test_progress_is_told() -> None:
