@@ -66,7 +66,7 @@ def add_size(parser: argparse.ArgumentParser) -> None:
     )
 
 
-def add_json(parser: argparse.ArgumentParser) -> None:
+def add_json(parser: argparse._ActionsContainer) -> None:
     """A document for scripts."""
     parser.add_argument("--json", action="store_true", help="for scripts: one JSON document")
 

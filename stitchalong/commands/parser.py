@@ -10,6 +10,7 @@ from stitchalong.commands.arguments import add_json, add_piece, add_plan, add_te
 from stitchalong.commands.figure_words import figures
 from stitchalong.commands.form_words import form
 from stitchalong.commands.hearing_words import add_hearing, sound
+from stitchalong.commands.making_words import making
 from stitchalong.commands.settings_words import settings
 from stitchalong.commands.world import NAME
 from stitchalong.errors import UsageError
@@ -49,7 +50,7 @@ class Line:
         self.parser.set_defaults(module="home")
         self._commands = self.parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
         self.modules = {"home"}
-        for add in (_stitching, _looking, form, figures, _pieces, _keeping, sound, settings):
+        for add in (_stitching, _looking, form, figures, making, _pieces, _keeping, sound, settings):
             add(self)
 
     @property
@@ -110,7 +111,9 @@ def _looking(line: Line) -> None:
     add_json(check)
     course = line.command("course", "plans", "print a plan's rounds, as they are stitched")
     add_plan(course)
-    add_json(course)
+    how = course.add_mutually_exclusive_group()
+    how.add_argument("--in-full", action="store_true", help="as a plan that writes out every round, fit to be read")
+    add_json(how)
     line.command("schema", "plans", "print the JSON schema of a plan", "Editors check and complete a plan by it.")
 
 

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stitchalong.commands.reading import Read, located, read
-from stitchalong.commands.rounds import round_lines, sides_in_words
+from stitchalong.commands.rounds import round_lines
 from stitchalong.commands.table import columns
 from stitchalong.commands.world import World, harmless
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
+from stitchalong.course.noting import sides_in_words
 from stitchalong.course.outlook import word_of
 from stitchalong.course.report import check_document, course_document, rows, totals
 from stitchalong.course.words import counted
@@ -40,6 +41,11 @@ def _course(asked: Namespace, world: World) -> None:
         course = compile_plan(found.plan)
     if asked.json:
         world.say_data(course_document(course))
+    elif asked.in_full:
+        from stitchalong.course.in_full import print_in_full
+        from stitchalong.plan.read import read_text
+
+        world.say_all(print_in_full(found.data, course, lambda text: read_text(text).plan).splitlines())
     else:
         world.say_all(round_lines(course, found.plan))
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby
 
-from stitchalong.course.course import Course
+from stitchalong.course.course import Course, Round
+from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind, Stitch
 from stitchalong.plan.model import Item, Lay, Repeat, Total, Written
 from stitchalong.plan.wording import print_round
@@ -75,3 +77,39 @@ def _best_repeat(lays: Sequence[Lay], at: int) -> tuple[int, int]:
         if times > 1 and length * times > best[0] * best[1]:
             best = (length, times)
     return best
+
+
+# ---- moves and sides ------------------------------------------------------------------------------
+
+
+def move_words(runs: Sequence[tuple[Stitch, int]], item: Round) -> Iterator[str]:
+    """The moves among these runs, in few words: `step up through 2 beads`, `cross to the bottom edge`."""
+    for stitch, count in runs:
+        match stitch.kind:
+            case Kind.STEP_UP if stitch.detail.isdigit():
+                yield f"step up through {counted(int(stitch.detail), 'bead')}"
+            case Kind.STEP_UP:
+                yield "step up"
+            case Kind.WALK:
+                yield f"walk along {counted(int(stitch.detail), 'space')}"
+            case Kind.REINFORCE:
+                yield "pass through once more" if count == 1 else f"pass through {count} times more"
+            case Kind.CROSS:
+                yield f"cross to the {item.edge} edge"
+            case Kind.TURN:
+                yield "turn"
+
+
+def zip_words(runs: Iterable[tuple[Stitch, int]]) -> str:
+    """What closes a seam."""
+    passes = sum(count for stitch, count in runs if stitch.kind is Kind.JOIN)
+    return f"zip the edges together in {counted(passes, 'pass', 'passes')}, without a bead"
+
+
+def sides_in_words(sides: Sequence[int]) -> str:
+    """`6 7 6 5`; many equal ones by their number, `40 times 6`."""
+    words = []
+    for length, same in groupby(sides):
+        count = len(list(same))
+        words.append(f"{count} times {length}" if count > 6 else " ".join([str(length)] * count))
+    return " ".join(words)

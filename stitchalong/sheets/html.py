@@ -1,0 +1,147 @@
+"""A document as HTML that stands alone: one file, its style and picture within, made to be printed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from html import escape
+
+from stitchalong.chart import svg
+from stitchalong.plan.text import clean
+from stitchalong.sheets.blocks import (
+    Block,
+    Document,
+    Grid,
+    Heading,
+    Items,
+    Note,
+    Paragraph,
+    Picture,
+    Sort,
+    Step,
+    Steps,
+    count_words,
+    side_words,
+)
+from stitchalong.sheets.ink import ink_on
+from stitchalong.sheets.paper import Paper
+
+_STYLE = """
+@page { size: %(width)gmm %(height)gmm; margin: 16mm 15mm 18mm;
+  @bottom-right { content: counter(page) " / " counter(pages); } }
+* { box-sizing: border-box; }
+html { font: %(points)gpt/1.45 sans-serif; color: #111; background: #fff; }
+body { margin: 0 auto; max-width: 46em; padding: 0 1em; }
+h1 { font-size: 1.9em; margin: 0.4em 0 0.2em; border-bottom: 3px solid #111; }
+h2 { font-size: 1.25em; margin: 1.4em 0 0.4em; border-bottom: 1px solid #777; break-after: avoid; }
+p, ul, ol { margin: 0.4em 0; }
+li { margin: 0.2em 0; }
+table { border-collapse: collapse; margin: 0.6em 0; }
+th, td { text-align: left; vertical-align: top; padding: 0.2em 0.7em 0.2em 0; border-bottom: 1px solid #bbb; }
+th.right, td.right { text-align: right; }
+tr { break-inside: avoid; }
+tbody th, td.right { white-space: nowrap; }
+thead { display: table-header-group; }
+tfoot td { font-weight: bold; border-bottom: 0; }
+.letter { display: inline-block; min-width: 1.7em; padding: 0.05em 0.3em; text-align: center; font-weight: bold;
+  border: 1px solid #222; border-radius: 0.3em; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+figure { margin: 0.8em 0; text-align: center; break-inside: avoid; }
+figure svg { width: auto; height: auto; max-width: 100%%; max-height: 110mm;
+  print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+.steps { list-style: none; padding: 0; margin: 0.6em 0; }
+.step { display: grid; grid-template-columns: 1.7em 1fr; padding: 0.35em 0; border-bottom: 1px solid #bbb;
+  break-inside: avoid; }
+.box { display: inline-block; width: 1em; height: 1em; border: 1.5px solid #111; border-radius: 0.15em;
+  vertical-align: -0.12em; }
+.count { color: #333; margin-left: 0.5em; white-space: nowrap; }
+.notation { font-size: 1.12em; font-weight: bold; margin: 0.1em 0; overflow-wrap: anywhere; }
+.sides > span { display: inline-block; margin-right: 1.1em; white-space: nowrap; }
+.note { margin: 0.1em 0; }
+.mind { border-left: 3px solid #111; padding-left: 0.5em; }
+.sort { font-variant: small-caps; font-weight: bold; }
+@media screen { body { padding-bottom: 3em; } }
+"""
+
+
+def as_html(document: Document, paper: Paper, *, large: bool = False) -> str:
+    """One file. `large`: large print."""
+    style = _STYLE % {"width": paper.width, "height": paper.height, "points": 15.0 if large else 10.5}
+    body = "\n".join(line for block in document.blocks for line in _block(block))
+    title = text(document.title)
+    return (
+        '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta name="viewport" content="width=device-width, initial-scale=1">\n<title>{title}</title>\n'
+        f"<style>{style}</style>\n</head>\n<body>\n<main>\n<h1>{title}</h1>\n{body}\n</main>\n</body>\n</html>\n"
+    )
+
+
+def text(words: str) -> str:
+    """Words of a plan, harmless and escaped."""
+    return escape(clean(words), quote=True)
+
+
+def _block(block: Block) -> Iterator[str]:
+    match block:
+        case Heading(words):
+            yield f"<h2>{text(words)}</h2>"
+        case Paragraph(words):
+            yield f"<p>{text(words)}</p>"
+        case Items(texts, numbered):
+            tag = "ol" if numbered else "ul"
+            yield f"<{tag}>"
+            yield from (f"<li>{text(words)}</li>" for words in texts)
+            yield f"</{tag}>"
+        case Grid():
+            yield from _grid(block)
+        case Picture(chart, colours, names, letters):
+            drawn = svg(chart, colours, letters=letters, names=names)
+            yield f"<figure>{drawn[drawn.index('<svg') :].strip()}</figure>"
+        case Steps(steps):
+            yield '<ol class="steps">'
+            for step in steps:
+                yield from _step(step)
+            yield "</ol>"
+
+
+def _grid(grid: Grid) -> Iterator[str]:
+    yield "<table>"
+    if any(grid.head):
+        cells = (f'<th scope="col"{_right(grid, at)}>{text(cell)}</th>' for at, cell in enumerate(grid.head))
+        yield f"<thead><tr>{''.join(cells)}</tr></thead>"
+    yield "<tbody>"
+    for nth, row in enumerate(grid.rows):
+        colour = grid.colours[nth] if grid.colours else ""
+        yield f"<tr>{''.join(_cell(grid, at, cell, colour) for at, cell in enumerate(row))}</tr>"
+    yield "</tbody>"
+    if grid.foot:
+        foot = (f"<td{_right(grid, at)}>{text(cell)}</td>" for at, cell in enumerate(grid.foot))
+        yield f"<tfoot><tr>{''.join(foot)}</tr></tfoot>"
+    yield "</table>"
+
+
+def _cell(grid: Grid, at: int, cell: str, colour: str) -> str:
+    if at == 0 and colour:
+        style = f"background:{text(colour)};color:{ink_on(colour)}"
+        return f'<td><span class="letter" style="{style}">{text(cell)}</span></td>'
+    if at == 0:
+        return f'<th scope="row"{_right(grid, at)}>{text(cell)}</th>'
+    return f"<td{_right(grid, at)}>{text(cell)}</td>"
+
+
+def _right(grid: Grid, at: int) -> str:
+    return ' class="right"' if at in grid.right else ""
+
+
+def _step(step: Step) -> Iterator[str]:
+    yield '<li class="step"><span class="box"></span><div>'
+    yield f'<b>{text(step.title)}</b><span class="count">{text(count_words(step))}</span>'
+    yield f'<div class="notation">{text(step.notation)}</div>'
+    if step.sides:
+        boxes = (f'<span><span class="box"></span> {side}</span>' for side in side_words(step))
+        yield f'<div class="sides">sides: {"".join(boxes)}</div>'
+    yield from (_note(note) for note in step.notes)
+    yield "</div></li>"
+
+
+def _note(note: Note) -> str:
+    more = " mind" if note.sort in (Sort.MIND, Sort.THREAD) else ""
+    return f'<div class="note{more}"><span class="sort">{note.sort}:</span> {text(note.text)}</div>'

@@ -1,0 +1,20 @@
+"""The papers that sheets are made for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    name: str
+    width: float
+    """mm"""
+    height: float
+
+
+PAPERS = {
+    "a4": Paper("a4", 210.0, 297.0),
+    "letter": Paper("letter", 215.9, 279.4),
+}
+"""ISO 216 A4; ANSI A, 8.5 by 11 inches"""
