@@ -203,6 +203,7 @@ def test_her_own_pace_says_how_long_the_rest_takes(begin: Callable[..., Session]
     session = begin()
     assert session.pace() is None
     assert session.time_left() is None
+    assert session.time_told() == "0 s in this piece; your pace is known after some twenty beads"
     for nth in range(60):
         clock.now += 4 if nth % 2 else 6
         session.press()
@@ -212,6 +213,7 @@ def test_her_own_pace_says_how_long_the_rest_takes(begin: Callable[..., Session]
     assert pace is not None
     assert pace.each.value == pytest.approx(5, abs=0.1)
     assert session.seconds_spent() == pytest.approx(300, abs=10)
+    assert session.time_told().startswith("5 min in this piece; 12 beads a minute, so about ")
     left = session.time_left()
     assert left is not None
     assert left.value == pytest.approx(session.outlook.left_piece * 5, rel=0.05)

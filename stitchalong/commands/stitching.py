@@ -21,6 +21,7 @@ from stitchalong.plain.telling import kept
 from stitchalong.session import Session
 from stitchalong.settings.file import read_settings
 from stitchalong.settings.settings import Settings
+from stitchalong.settings.use import rests
 from stitchalong.settings.use import sound as sound_of
 from stitchalong.store import Event, PieceRow, Store
 
@@ -191,12 +192,14 @@ def preferences_of(telling: Telling) -> Preferences:
     from stitchalong.screens.preferences import Preferences
 
     settings = telling.settings
+    reminders = rests(settings)
     return Preferences(
         ascii=settings.look.glyphs == "ascii",
         remarks=telling.remarks,
         guard=settings.keys.guard,
         large=settings.look.large,
         units=Units(settings.words.units),
+        reminders=(reminders.look_after, reminders.rest_after),
     )
 
 

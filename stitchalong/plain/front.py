@@ -23,7 +23,13 @@ from stitchalong.store import Conflict, Missing
 EARLY = (0, 1, 2, 3, 5, 8)
 """what `warn` without a number goes through"""
 
-_UNITS = {"back": Unit.BEAD, "back_stitch": Unit.STITCH, "back_side": Unit.SIDE, "back_round": Unit.ROUND}
+_UNITS = {
+    "back": Unit.BEAD,
+    "back_stitch": Unit.STITCH,
+    "back_side": Unit.SIDE,
+    "back_round": Unit.ROUND,
+    "back_part": Unit.PART,
+}
 
 
 class Front:
@@ -110,7 +116,7 @@ class Front:
                 self._told(session.press(count), count)
             case "stitch":
                 self._told(session.finish_stitch(count), count)
-            case "back" | "back_stitch" | "back_side" | "back_round":
+            case _ if wish.id in _UNITS:
                 self._back(_UNITS[wish.id], count)
             case "again":
                 self._told(session.redo(count), count)
@@ -154,6 +160,10 @@ class Front:
                 lines = list(telling.left(session.outlook))
                 self._speak(speech.plainly(", ".join(lines)))
                 yield from lines
+            case "time":
+                told = session.time_told()
+                self._speak(speech.plainly(told))
+                yield told
             case "figures":
                 for heading, figures in session.in_figures(self._units):
                     yield from (f"{heading.lower().rstrip('?')}: {text}" for text in figures)

@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
+from stitchalong.course.walker import Unit
 from stitchalong.settings.commands import Scope, commands
+
+UNITS = {
+    "back": Unit.BEAD,
+    "back_stitch": Unit.STITCH,
+    "back_side": Unit.SIDE,
+    "back_round": Unit.ROUND,
+    "back_part": Unit.PART,
+}
+"""how far the commands lead that take back"""
 
 
 def keymap(scope: Scope) -> dict[str, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stitchalong.cues.rests import LOOK_AFTER, REST_AFTER
 from stitchalong.measure.units import Units
 from stitchalong.screens.glyphs import ASCII, BLOCKS, Glyphs
 
@@ -22,6 +23,8 @@ class Preferences:
     """only the number, now and next"""
     units: Units = Units.METRIC
     """of lengths and weights"""
+    reminders: tuple[float | None, float | None] = (LOOK_AFTER, REST_AFTER)
+    """seconds after which to look up, and to rest; None: never"""
 
     @property
     def glyphs(self) -> Glyphs:

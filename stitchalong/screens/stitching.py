@@ -16,13 +16,15 @@ from textual.screen import Screen
 
 from stitchalong.course.walker import Unit
 from stitchalong.cues.cue import Cue, Outlet
+from stitchalong.cues.rests import Rests
 from stitchalong.cues.words import passed
 from stitchalong.errors import PlanError, StitchalongError, StoreError
 from stitchalong.screens import panels
 from stitchalong.screens.aloud import Aloud
+from stitchalong.screens.beside import SHEETS
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.inks import Look
-from stitchalong.screens.keymap import digit_of, keymap
+from stitchalong.screens.keymap import UNITS, digit_of, keymap
 from stitchalong.screens.layout import paint, thread_room
 from stitchalong.screens.lines import Line
 from stitchalong.screens.panels import Page, framed, room
@@ -36,13 +38,13 @@ from stitchalong.settings.when import spoken
 from stitchalong.store import Conflict
 
 if TYPE_CHECKING:
+    from stitchalong.screens.beside.sheet import Done
     from stitchalong.screens.forms import Form
 
 MOST_DIGITS = 7
 """of a count; no piece has more than a million beads"""
 
-_UNITS = {"back": Unit.BEAD, "back_stitch": Unit.STITCH, "back_side": Unit.SIDE, "back_round": Unit.ROUND}
-_MOVING = frozenset(("bead", "stitch", *_UNITS, "again", "all_again"))
+_MOVING = frozenset(("bead", "stitch", *UNITS, "again", "all_again"))
 _SCROLLING = ("up", "down")
 _FROM_ZERO = frozenset(("step_up", "warn"))
 """commands to which a count of 0 means something"""
@@ -73,6 +75,7 @@ class StitchingScreen(Screen[None]):
         self._zone = zone
         self._viewer = Viewer(session)
         self._guard = HeldKeys(preferences.guard)
+        self._rests = Rests(*preferences.reminders)
         self._keys = keymap("stitching")
         self._showing = Showing(remarks=preferences.remarks, large=preferences.large, means=outlet.describe())
         self._panel: Page | Form | None = self._welcome()
@@ -250,8 +253,8 @@ class StitchingScreen(Screen[None]):
                 self._do(lambda: session.press(times), counted_on=times > 1)
             case "stitch":
                 self._do(lambda: session.finish_stitch(times), counted_on=times > 1)
-            case "back" | "back_stitch" | "back_side" | "back_round":
-                self._back(_UNITS[wanted], times)
+            case _ if wanted in UNITS:
+                self._back(UNITS[wanted], times)
             case "again":
                 self._do(lambda: session.redo(times))
             case "all_again":
@@ -266,6 +269,10 @@ class StitchingScreen(Screen[None]):
                 self._do(lambda: session.choose(wanted == "another"))
             case _ if wanted in SWITCHES:
                 self._switch(wanted, count)
+            case _ if wanted in SHEETS:
+                self._sheet(wanted, count)
+            case "time":
+                self._say_aloud(session.time_told())
             case "figures":
                 from stitchalong.screens.figures import of_session
 
@@ -308,9 +315,14 @@ class StitchingScreen(Screen[None]):
             return
         quiet = told.cue.earcon in ("bead", "heads-up", "now")
         went_past = passed(self.session.lookout, before, told.outlook) if counted_on else ""
-        said = (told.message, went_past, "" if quiet or told.message else told.cue.screen)
+        said = [told.message, went_past, "" if quiet or told.message else told.cue.screen]
+        said += [f"Your note here: {note}" for note in told.notes]
+        rest = self._rests.stitched(self._clock()) if told.outlook != before else None
+        said += [rest.screen] if rest else []
         self._say(" ".join(part if part.endswith((".", "?")) else f"{part}." for part in said if part))
         self._outlet.deliver(told.cue)
+        if rest and not told.cue.urgent:
+            self._outlet.deliver(rest)
 
     def _take_over(self) -> None:
         talk = self.session.talk
@@ -343,6 +355,20 @@ class StitchingScreen(Screen[None]):
             self._do(lambda: self.session.step_up_elsewhere(0))
         else:
             self._open(form)
+
+    def _sheet(self, wanted: str, count: int | None) -> None:
+        from stitchalong.screens.beside.opening import sheet_screen
+
+        screen = sheet_screen(wanted, self.session, count, self._units, self._look, self._glyphs)
+        self.app.push_screen(screen, self._after_sheet)
+
+    def _after_sheet(self, done: Done | None) -> None:
+        """A sheet was closed: what it asks for is done."""
+        if done is not None and done.act is not None:
+            self._do(done.act)
+        elif done is not None and done.message:
+            self._say_aloud(done.message)
+        self.show()
 
     def _switch(self, wanted: str, count: int | None) -> None:
         switched = switch(wanted, count, self.session, self._showing, self._guard, self._outlet)

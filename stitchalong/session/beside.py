@@ -15,7 +15,7 @@ from stitchalong.cues.cue import Cue
 from stitchalong.errors import UsageError
 from stitchalong.measure.figure import Figure
 from stitchalong.measure.of_course import bead_lengths
-from stitchalong.measure.pace import Pace
+from stitchalong.measure.pace import Pace, duration, duration_range
 from stitchalong.measure.spool import Entry, Reach, Spool, checked_length, reach_words
 from stitchalong.measure.units import Units, hand_length
 from stitchalong.session.pacing import pace_of_piece
@@ -160,6 +160,14 @@ class Beside(TakingOut):
         """Seconds of stitching for what is left of the piece, as a range; None where the pace is not known."""
         pace = self.pace()
         return pace.time_for(self.outlook.left_piece) if pace else None
+
+    def time_told(self) -> str:
+        """Time in this piece, her pace, and what is left as a range, in words."""
+        spent = f"{duration(self.seconds_spent())} in this piece"
+        pace, left = self.pace(), self.time_left()
+        if pace is None or left is None:
+            return f"{spent}; your pace is known after some twenty beads"
+        return f"{spent}; {60 / pace.each.value:.0f} beads a minute, so about {duration_range(left)} left"
 
 
 def _entry(kept: Kept) -> Entry | None:

@@ -110,6 +110,23 @@ COMMANDS: tuple[Command, ...] = (
         counts=True,
     ),
     Command(
+        "back_part",
+        "Back to the start of the part",
+        "Take back to where the band, the rounds of this edge or this part began; it first says what that takes.",
+        BACK,
+        word="back part",
+        counts=True,
+    ),
+    Command(
+        "take_out",
+        "Beads taken out",
+        "You have taken beads out of the work: say how many. Presses that came in a burst go back in one go here, too.",
+        BACK,
+        ("delete",),
+        scopes=_SCREEN,
+        counts=True,
+    ),
+    Command(
         "again",
         "Do again",
         "Do again what was last taken back, bead by bead.",
@@ -134,6 +151,23 @@ COMMANDS: tuple[Command, ...] = (
         ("g",),
         footer="go to",
         word="go to",
+    ),
+    Command(
+        "find",
+        "Find my place",
+        "From the last beads on the thread, or what else you see, find the places that fit, and go to one.",
+        PLACE,
+        ("f",),
+        scopes=_SCREEN,
+    ),
+    Command(
+        "recount",
+        "Recount",
+        "Type the number counted in the hand: what may have happened, where to look, how to mend it or accept it.",
+        PLACE,
+        ("x",),
+        scopes=_SCREEN,
+        counts=True,
     ),
     Command(
         "step_up",
@@ -216,6 +250,46 @@ COMMANDS: tuple[Command, ...] = (
         SHOWING,
         ("y",),
         word="talk",
+    ),
+    Command(
+        "chart",
+        "The chart",
+        "The piece as beads in their places: laid, the next one, and to come.",
+        SHOWING,
+        ("p",),
+        scopes=_SCREEN,
+    ),
+    Command(
+        "tray",
+        "Beads to count out",
+        "For this side, this round and the next three; and what it means when some are left over or missing.",
+        SHOWING,
+        ("f2",),
+        scopes=_SCREEN,
+    ),
+    Command(
+        "thread",
+        "The thread",
+        "A new thread and its length, or what is left of it: how far it reaches, and where to change it.",
+        SHOWING,
+        ("j",),
+        scopes=_SCREEN,
+        counts=True,
+    ),
+    Command(
+        "note",
+        "A note for this place",
+        "Pin a note to the bead laid last; it is shown when you pass there again.",
+        SHOWING,
+        ("n",),
+        scopes=_SCREEN,
+    ),
+    Command(
+        "time",
+        "Time and pace",
+        "Time in this piece, beads a minute, and about how long the rest takes.",
+        SHOWING,
+        word="time",
     ),
     Command(
         "sounds",
@@ -343,7 +417,6 @@ _KEY_WORDS = {
     "delete": "Delete",
     "escape": "Escape",
     "question_mark": "?",
-    "f1": "F1",
 }
 
 
@@ -351,6 +424,8 @@ def key_words(key: str) -> str:
     """A key as people call it: `Page Down`, `Ctrl+P`, `t`."""
     if key.startswith("ctrl+"):
         return "Ctrl+" + key.removeprefix("ctrl+").upper()
+    if key[:1] == "f" and key[1:].isdigit():
+        return key.upper()
     return _KEY_WORDS.get(key, key)
 
 

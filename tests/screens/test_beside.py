@@ -8,14 +8,14 @@ import pytest
 
 from stitchalong.course.strand import last_beads
 from stitchalong.measure.units import Units
-from stitchalong.screens.beside.opening import sheet_for, time_words
+from stitchalong.screens.beside.opening import sheet_for
 from stitchalong.screens.beside.sheet import Done, Sheet, entries, typed
 from stitchalong.screens.beside.trays import left_typed
 from stitchalong.screens.glyphs import ASCII, BLOCKS
 from stitchalong.screens.lines import text_of, width_of
 from stitchalong.session import Session
 from stitchalong.store import Store
-from tests.screens.acting import COVE, SHORT, Clock, begin, flat, texts
+from tests.screens.acting import COVE, SHORT, Clock, begin, flat, playing, texts
 
 SIZES = ((118, 39), (78, 23), (38, 11))
 SIZED = COVE.replace('colour = "', 'size = "11/0"\nshape = "cylinder"\ncolour = "')
@@ -301,13 +301,64 @@ def test_the_chart_follows_the_needle_and_the_arrows(store: Store) -> None:
 # ---- small parts --------------------------------------------------------------------------------
 
 
-def test_time_and_pace_in_words(store: Store, clock: Clock) -> None:
+# ---- on the stitching screen -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("data", "title"),
+    [
+        ("f", "Find my place"),
+        ("x", "Recount"),
+        ("\x1bOQ", "Beads to count out"),
+        ("j", "The thread"),
+        ("n", "A note for this place"),
+        ("\x1b[3~", "Beads taken out"),
+        ("p", "Otter cove: "),
+    ],
+)
+async def test_each_sheet_opens_by_its_key_and_closes_without_counting(store: Store, data: str, title: str) -> None:
     session = begin(store)
-    assert time_words(session) == "0 s in this piece; your pace is known after some twenty beads."
-    for _ in range(30):
-        clock.now += 6
-        session.press()
-    assert time_words(session).startswith("3 min in this piece; 10 beads a minute, so about ")
+    session.press(70)
+    session.came_back = None
+    async with playing(session) as stage:
+        await stage.type(data)
+        assert title in stage.text
+        await stage.type("\x1b")
+        assert stage.app.screen is stage.screen
+        assert session.position == 70
+
+
+async def test_what_a_sheet_asks_for_is_done(store: Store) -> None:
+    session = begin(store)
+    session.press(70)
+    session.came_back = None
+    async with playing(session) as stage:
+        await stage.type("\x1b[3~")
+        await stage.type("12\r")
+        assert session.outlook.beads_done == 65 - 12
+        assert "12 beads taken out." in stage.text
+        await stage.type("n")
+        await stage.type("mend the tail\r")
+        assert "Pinned here: mend the tail" in stage.text
+        await stage.type(" ")
+        await stage.type("\x7f")
+        assert "Your note here: mend the tail." in stage.text
+
+
+async def test_time_and_a_reminder_to_look_up(store: Store, clock: Clock) -> None:
+    session = begin(store)
+    async with playing(session, clock=clock) as stage:
+        await stage.type("\x10")
+        await stage.type("time and pace\r")
+        assert "0 s in this piece; your pace is known after some twenty beads" in stage.text
+        begun = clock.now
+        for _ in range(30):
+            clock.now += 50
+            await stage.type(" ")
+            if "Look up" in stage.text:
+                break
+        assert "Look up: 20 seconds at something 6 metres away, and blink." in stage.text
+        assert clock.now - begun == pytest.approx(20 * 60, abs=100)
 
 
 def test_a_field_takes_what_it_is_for() -> None:

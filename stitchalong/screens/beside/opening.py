@@ -5,16 +5,18 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stitchalong.chart import chart_of
-from stitchalong.measure.pace import duration, duration_range
 from stitchalong.measure.units import Units
 from stitchalong.screens.beside.finding import Finding
 from stitchalong.screens.beside.notes import NotesSheet
 from stitchalong.screens.beside.picture import Picture
 from stitchalong.screens.beside.recounting import Recounting
+from stitchalong.screens.beside.screen import SheetScreen
 from stitchalong.screens.beside.sheet import Sheet
 from stitchalong.screens.beside.threads import ThreadSheet
 from stitchalong.screens.beside.trays import Trays
 from stitchalong.screens.beside.unpicking import Unpicking
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.inks import Look
 from stitchalong.session import Session
 
 
@@ -43,10 +45,11 @@ def sheet_for(wanted: str, session: Session, count: int | None, units: Units = U
     return None
 
 
-def time_words(session: Session) -> str:
-    """Time in this piece, her pace, and what is left as a range."""
-    spent = f"{duration(session.seconds_spent())} in this piece"
-    pace, left = session.pace(), session.time_left()
-    if pace is None or left is None:
-        return f"{spent}; your pace is known after some twenty beads."
-    return f"{spent}; {60 / pace.each.value:.0f} beads a minute, so about {duration_range(left)} are left."
+def sheet_screen(
+    wanted: str, session: Session, count: int | None, units: Units, look: Look, glyphs: Glyphs
+) -> SheetScreen:
+    """The screen of a command's sheet. Raises KeyError for a command that has none."""
+    sheet = sheet_for(wanted, session, count, units)
+    if sheet is None:
+        raise KeyError(wanted)
+    return SheetScreen(sheet, look, glyphs, {bead.code: bead.colour for bead in session.plan.beads})
