@@ -28,6 +28,9 @@ _NOISE, _CUP, _SADDLE = 0.01, 0.06, 0.06
 more so at two ends than in between"""
 
 
+Told = Callable[[float], None]
+
+
 @dataclass(frozen=True, slots=True)
 class Grown:
     """A form at rest."""
@@ -40,14 +43,14 @@ class Grown:
     """False: it was not waited for until it lay still"""
 
 
-def grow(bonds: Bonds, beads: int, seed: int, told: Callable[[float], None] | None = None) -> Grown:
-    """Grow the first `beads` beads. The same `seed` gives the same form. `told` hears how far it has come, 0 to 1."""
+def grow(bonds: Bonds, beads: int, seed: int, told: Told | None = None) -> Grown:
+    """Grow the first `beads` beads. The same `seed` gives the same form. `told` hears how far it has come, 0 to 1, now
+    and then; what it raises ends it."""
     chance = np.random.default_rng(seed)
     noise = _NOISE * bonds.measures[0].across
     net = Net(bonds)
-    stops = [stop for stop in bonds.stops if stop < beads] + [beads]
     points = np.zeros((3, 0))
-    for stop in stops:
+    for stop in [*(stop for stop in bonds.stops if stop < beads), beads]:
         first = points.shape[1]
         if stop == first:
             continue
@@ -55,26 +58,27 @@ def grow(bonds: Bonds, beads: int, seed: int, told: Callable[[float], None] | No
         points[:, first:] += chance.normal(0.0, noise, (3, stop - first))
         if bonds.disc and first:
             _lead(bonds, points, first)
-        points = settle(Energy(net, stop, BENDING * _STIFFER), points, _ROUND_STEPS, _ROUGH).points
-        if told:
-            told(0.5 * stop / beads)
+        energy = Energy(net, stop, BENDING * _STIFFER)
+        points = settle(energy, points, _ROUND_STEPS, _ROUGH, _pulse(told, 0.5 * stop / beads)).points
     for nth in range(1, _SOFTENING):
-        bending = BENDING * _STIFFER ** (1 - nth / _SOFTENING)
-        points = settle(Energy(net, beads, bending), points, _SOFTENING_STEPS, _ROUGH).points
-        if told:
-            told(0.5 + 0.1 * nth)
-    return _finished(net, beads, points)
+        energy = Energy(net, beads, BENDING * _STIFFER ** (1 - nth / _SOFTENING))
+        points = settle(energy, points, _SOFTENING_STEPS, _ROUGH, _pulse(told, 0.5 + 0.1 * (nth - 1))).points
+    return _finished(net, beads, points, _pulse(told, 0.9))
 
 
-def grow_on(bonds: Bonds, standing: Points, beads: int) -> Grown:
+def grow_on(bonds: Bonds, standing: Points, beads: int, told: Told | None = None) -> Grown:
     """Go on from a form that stands to one of `beads` beads (more, or fewer), at once with the bending it has."""
     points = _lay(bonds, standing[:, :beads], beads)
-    return _finished(Net(bonds), beads, points)
+    return _finished(Net(bonds), beads, points, _pulse(told, 0.5))
 
 
-def _finished(net: Net, beads: int, points: Points) -> Grown:
+def _pulse(told: Told | None, share: float) -> Callable[[], None] | None:
+    return None if told is None else lambda: told(share)
+
+
+def _finished(net: Net, beads: int, points: Points, pulse: Callable[[], None] | None) -> Grown:
     energy = Energy(net, beads, BENDING)
-    rest = settle(energy, points, _LAST_STEPS, _FINE)
+    rest = settle(energy, points, _LAST_STEPS, _FINE, pulse)
     return Grown(rest.points, rest.energy, energy.strain(rest.points), rest.steps < _LAST_STEPS)
 
 

@@ -20,6 +20,8 @@ Value = Callable[[Points], tuple[float, Points]]
 """gives energy and its gradient"""
 
 _MEMORY = 10
+_PULSE = 20
+"""steps"""
 _ENOUGH = 1e-4
 _LONGEST = 0.5
 """mm that a bead may move in one step"""
@@ -34,8 +36,13 @@ class Rest:
     steps: int
 
 
-def settle(value: Value, start: Points, most_steps: int, tolerance: float) -> Rest:
-    """Go downhill from `start` until the root mean square of the gradient is below `tolerance`."""
+def settle(
+    value: Value, start: Points, most_steps: int, tolerance: float, pulse: Callable[[], None] | None = None
+) -> Rest:
+    """Go downhill from `start` until the root mean square of the gradient is below `tolerance`.
+
+    `pulse` is called now and then; what it raises ends it.
+    """
     here = start.copy()
     energy, slope = value(here)
     moves = np.zeros((_MEMORY, here.size))
@@ -45,6 +52,8 @@ def settle(value: Value, start: Points, most_steps: int, tolerance: float) -> Re
     """rows of the memory, the oldest first"""
     enough = tolerance * math.sqrt(here.size)
     for step in range(most_steps):
+        if pulse is not None and step % _PULSE == 0:
+            pulse()
         flat = slope.ravel()
         if math.sqrt(float(flat @ flat)) < enough:
             return Rest(here, energy, step)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -14,7 +14,7 @@ from stitchalong.errors import UsageError
 from stitchalong.form.bonds import Bonds, Measure
 from stitchalong.form.derive import bonds_of, parts_of, refuse_unknown
 from stitchalong.form.doubts import FULL, against_rule, of_beads, of_stitches
-from stitchalong.form.grow import Grown, grow, grow_on
+from stitchalong.form.grow import Grown, Told, grow, grow_on
 from stitchalong.form.holes import holes
 from stitchalong.form.palette import material_of, materials_of
 from stitchalong.form.shape import Form
@@ -30,8 +30,6 @@ _STARTS = 4
 """Work that ruffles has many folds: the lowest of so many starts is taken."""
 _BETWEEN = 2.0
 """bead thicknesses between the parts of a piece, which are set side by side"""
-
-Told = Callable[[float], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +55,8 @@ def form_of(
     """One likely form of the first `beads` beads (None: all).
 
     `standing`: a form of the same course with more or fewer beads, to go on from, which is much quicker. `gauge`: the
-    stitcher's own of a band's unit, for the scale of files. `told` hears how far it has come, 0 to 1.
+    stitcher's own of a band's unit, for the scale of files. `told` hears how far it has come, 0 to 1,
+    now and then; what it raises ends it.
 
     Raises UsageError where a technique is not modelled, no bead's measures are known, or no bead is stitched.
     """
@@ -103,7 +102,7 @@ def _grown(
     bonds: Bonds, beads: int, stood: NDArray[np.float64], rules: tuple[PartFlatness, ...], seed: int, told: Told | None
 ) -> Grown:
     if len(stood):
-        return grow_on(bonds, stood.T, beads)
+        return grow_on(bonds, stood.T, beads, told)
     ruffles = bonds.full and any(rule.flatness.verdict is Verdict.RUFFLE for rule in rules)
     starts = _STARTS if ruffles else 1
     found = [grow(bonds, beads, seed + nth, _share(told, nth / starts, (nth + 1) / starts)) for nth in range(starts)]

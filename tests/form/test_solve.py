@@ -47,6 +47,9 @@ def test_it_stops_when_told() -> None:
     def slope(at: np.ndarray) -> tuple[float, np.ndarray]:
         return float((at**4).sum()), 4 * at**3
 
+    pulses: list[int] = []
+    settle(slope, np.full((3, 2), 3.0), 41, 0.0, lambda: pulses.append(1))
+    assert len(pulses) == 3
     rest = settle(slope, np.full((3, 2), 3.0), 4, 0.0)
     assert rest.steps == 4
     assert rest.energy < 3.0**4 * 6

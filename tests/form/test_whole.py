@@ -127,6 +127,19 @@ def test_progress_is_told() -> None:
     assert 0 < heard[0] < heard[-1] <= 1
 
 
+def test_it_can_be_called_off() -> None:
+    class Enough(Exception):
+        pass
+
+    def told(share: float) -> None:
+        if share > 0.3:
+            raise Enough
+
+    plan = tube(12, 4)
+    with pytest.raises(Enough):
+        form_of(compile_plan(plan), plan, told=told)
+
+
 def test_colours_and_stops() -> None:
     plan = fins(4, 3, 2)
     course = compile_plan(plan)
