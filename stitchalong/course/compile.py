@@ -13,11 +13,11 @@ from stitchalong.course.deviate import AsLaid, as_laid
 from stitchalong.course.edges import WorkingEdge
 from stitchalong.course.effort import Effort
 from stitchalong.course.ground import Ground
+from stitchalong.course.ribs import learn, mark_facing
 from stitchalong.course.ruled import lay_ruled
 from stitchalong.course.rules import Stack
 from stitchalong.course.written import lay_written
 from stitchalong.errors import Place, PlanError
-from stitchalong.fabric import band
 from stitchalong.fabric.peyote import Laid, Run, lay, step_up, turned
 from stitchalong.fabric.stitch import Kind, Make
 from stitchalong.plan.model import (
@@ -165,7 +165,7 @@ def _reach(bench: Bench, work: Peyote, index: int) -> WorkingEdge:
     if state is not None:
         out.add(Kind.CROSS, detail="back")
         bench.here = work.edge
-        _mark_facing(bench, state)
+        mark_facing(bench, state)
         return state
     out.add(Kind.CROSS)
     assert bench.band is not None
@@ -188,17 +188,6 @@ def _reach(bench: Bench, work: Peyote, index: int) -> WorkingEdge:
         bench.here = "top"
         out.add(Kind.STEP_UP, detail="spacer")
     return state
-
-
-def _mark_facing(bench: Bench, state: WorkingEdge) -> None:
-    """Mark on an edge that is come back to the ribs that the other edge has got meanwhile."""
-    assert bench.band is not None
-    units = bench.band.units
-    columns = bench.facing(state.name)
-    if state.name == "bottom":
-        state.mark((band.bottom_column(column, state.first, units), column) for column in columns)
-    else:
-        state.mark(((column - 2 * state.first) % (2 * units), column) for column in columns)
 
 
 def _fill(bench: Bench, state: WorkingEdge, work: Peyote, index: int) -> None:
@@ -316,39 +305,8 @@ def _lay(
     laid = lay(state.edge, real.runs, state.bounds, bench.new_column, strays=real.strays, lost=real.lost | unmarked)
     if laid.parting:
         bench.effort.spend(len(laid.born) * len(state.levels), place)
-        _learn(bench, state, laid)
+        learn(bench, state, laid)
     return laid
-
-
-def _learn(bench: Bench, state: WorkingEdge, laid: Laid) -> None:
-    """Note the columns in which increases and empty spaces fell; those not foreseen call for another pass."""
-    key = bench.key(state.name)
-    old_seeds, old_bounds = bench.found.get(key, (frozenset(), frozenset()))
-    spaces = set(laid.parting)
-    columns = {mark.column for mark in state.edge.marks if mark.at & 1 and mark.at >> 1 in spaces}
-    seeds = {seed for seed in state.seeds if seed[2] in columns}
-    bench.late = bench.late or not columns <= state.bounds
-    whole = 2 * len(state.codes)
-    state.shared_ribs |= {column for column in columns if column < whole}
-    for column, space in laid.born:
-        if space not in spaces:
-            continue
-        state.ribs.add(column)
-        state.bounds.add(column)
-        level, at = state.trace(2 * space + 1)
-        if level == 0:
-            number_at = band.bottom_column if state.name == "bottom" else band.top_column
-            shared = number_at(at, state.first, len(state.codes))
-            state.shared_ribs.add(shared)
-            seeds.add((0, at, shared))
-        elif level < len(state.levels):
-            seeds.add((level, at, bench.new_seed()))
-        else:
-            continue
-        bench.late = True
-    state.ribs |= columns
-    state.bounds |= columns
-    bench.found[key] = (old_seeds | seeds, old_bounds | columns | {column for _, _, column in seeds})
 
 
 def _emit(bench: Bench, state: WorkingEdge, laid: Laid) -> None:
