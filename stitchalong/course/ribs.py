@@ -1,4 +1,4 @@
-"""What is learnt of ribs while an edge is worked: which columns they stand in, and what the other edge knows of them."""
+"""What is learnt of ribs while an edge is worked: in which columns they stand, and what the other edge knows."""
 
 from __future__ import annotations
 
