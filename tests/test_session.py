@@ -174,3 +174,17 @@ def test_two_pieces_of_one_plan_are_two(store: Store) -> None:
     one.press(5)
     assert (store.piece(one.piece.id).position, store.piece(two.piece.id).position) == (5, 0)
     assert one.piece.name != two.piece.name
+
+
+def test_in_the_other_hand_words_of_direction_are_mirrored_and_counts_are_not(store: Store) -> None:
+    text = plan_text('start = "strung row" ;; beads = "8A"', 'stitch = "flat peyote" ;; rows = ["A", "A"]')
+    session = _begin(store, text)
+    right = [session.lookout.at(at) for at in range(session.course.steps + 1)]
+    session.hold_needle(left=True)
+    left = [session.lookout.at(at) for at in range(session.course.steps + 1)]
+    words = [[remark.text for remark in look.remarks] + [look.now, look.comes_out] for look in (*right, *left)]
+    assert words[: len(right)] != words[len(right) :]
+    assert [(look.big, look.codes_left, look.left_piece) for look in left] == [
+        (look.big, look.codes_left, look.left_piece) for look in right
+    ]
+    assert session.outlook == left[0]

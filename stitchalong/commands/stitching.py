@@ -21,7 +21,7 @@ from stitchalong.plain.telling import kept
 from stitchalong.session import Session
 from stitchalong.settings.file import read_settings
 from stitchalong.settings.settings import Settings
-from stitchalong.settings.use import rests
+from stitchalong.settings.use import commands_of, held_keys, rests
 from stitchalong.settings.use import sound as sound_of
 from stitchalong.store import Event, PieceRow, Store
 
@@ -162,6 +162,7 @@ def held(store: Store, piece: PieceRow, *, take_over: bool = False) -> Iterator[
 def stitch(session: Session, world: World, telling: Telling, *, first: str) -> int:
     """Stitch until the person leaves; the exit status. `first`: said before all else where it goes line by line."""
     session.talk = telling.talk
+    session.hold_needle(left=telling.settings.words.hand == "left")
     if not telling.lines:
         return _full_screen(session, world, telling)
     heard: Outlet | None = None
@@ -192,11 +193,13 @@ def preferences_of(telling: Telling) -> Preferences:
     from stitchalong.screens.preferences import Preferences
 
     settings = telling.settings
-    reminders = rests(settings)
+    reminders, held = rests(settings), held_keys(settings)
     return Preferences(
         ascii=settings.look.glyphs == "ascii",
         remarks=telling.remarks,
         guard=settings.keys.guard,
+        held=(held.fastest, held.held_after, held.first_repeat),
+        commands=commands_of(settings),
         large=settings.look.large,
         units=Units(settings.words.units),
         reminders=(reminders.look_after, reminders.rest_after),

@@ -100,8 +100,7 @@ class Replanning(Work):
             new.plan, new.course, list(new.made), digests, walker
         )  # fmt: skip
         self.names = {bead.code: bead.name for bead in new.plan.beads}
-        self.lookout = Lookout(new.course, self.names)
-        self.outlook = self.lookout.at(walker.position)
+        self._look_out()
         self._keep_whether_done(before)
         message = f"The new plan is taken over. {'; '.join(new.words)}."
         return Told(self.outlook, Cue(None, message, screen=message), message)

@@ -31,6 +31,7 @@ class Work:
         self._store = store
         self.warn = warn
         self.talk: Talk = "changes"
+        self.left_handed = False
         self._stand(row, plan)
         self.came_back = self._where_stopped() if row.position else None
 
@@ -66,9 +67,21 @@ class Work:
         """How this piece is spoken of."""
         return Speech(self.names, self.talk)
 
+    def hold_needle(self, *, left: bool) -> None:
+        """In which hand the needle is: words of direction are mirrored for the left one, counts never."""
+        self.left_handed = left
+        self._look_out()
+        if self.came_back is not None:
+            self.came_back = self._where_stopped()
+
+    def _look_out(self) -> None:
+        """See the course anew from where the walker stands."""
+        self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
+        self.outlook = self.lookout.at(self.position)
+
     def _compile(self) -> None:
         self.course: Course = compile_plan(self.plan, self.choices)
-        self.lookout = Lookout(self.course, self.names)
+        self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
         self._digests = Digests(self.course)
 
     def _find_place(self) -> Walker:
@@ -171,8 +184,7 @@ class Work:
         except Exception:
             self.course, self._made, self._digests = old_course, old_made, Digests(old_course)
             raise
-        self.lookout = Lookout(self.course, self.names)
-        self.outlook = self.lookout.at(walker.position)
+        self._look_out()
         self._keep_whether_done(before)
         if kind == "undo":
             return Told(self.outlook, taken_back(self.outlook, self.speech), message)
