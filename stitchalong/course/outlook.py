@@ -217,7 +217,7 @@ class Lookout:
             return left, "units left" if left > 1 else "unit left, the join", None, ""
         if stitch.kind is Kind.STRING:
             left = facts.bead_stop - beads_done
-            return left, "beads left to string", None, ""
+            return left, f"{'bead' if left == 1 else 'beads'} left to string", None, ""
         if not stitch.visits_space:
             return None, self.teller.special(spot), None, ""
         space = facts.space_at[spot.run] + spot.nth
