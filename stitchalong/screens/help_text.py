@@ -6,7 +6,7 @@ from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.lines import BLANK, Line, Span, line, wrapped
 from stitchalong.screens.panels import Page
 from stitchalong.settings.cautions import CAUTIONS
-from stitchalong.settings.commands import Scope, by_group, key_words
+from stitchalong.settings.commands import COMMANDS, Command, Scope, by_group, key_words
 
 READING = (
     ("(C)", "A bead, with its code letter on its colour."),
@@ -16,12 +16,12 @@ READING = (
 )
 
 
-def help_page(scope: Scope) -> Page:
+def help_page(scope: Scope, some: tuple[Command, ...] = COMMANDS) -> Page:
     """Keys, how to read the strip, cautions."""
 
     def draw(width: int, glyphs: Glyphs) -> list[Line]:
         out: list[Line] = []
-        for group, items in by_group(scope):
+        for group, items in by_group(scope, some):
             out += [BLANK] if out else []
             out.append(line(group, "strong"))
             for item in items:

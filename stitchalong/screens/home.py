@@ -41,9 +41,6 @@ class Begin:
     plan: Path
 
 
-_FOOTER = tuple(parts.footer_items(commands("home")))
-
-
 class HomeScreen(Screen[None]):
     """Lists; what is chosen is the app's return value."""
 
@@ -65,7 +62,9 @@ class HomeScreen(Screen[None]):
         self._units = preferences.units
         self._clock = clock
         self._zone = zone
-        self._keys = keymap("home")
+        self._commands = preferences.commands
+        self._keys = keymap("home", self._commands)
+        self._footer = tuple(parts.footer_items(commands("home", self._commands)))
         self._away = False
         self._at = 0
         self._message = ""
@@ -100,7 +99,7 @@ class HomeScreen(Screen[None]):
             drawn = framed(lines, self._asking.keys, width, height)
         else:
             inner = body(self._entries, self._at, self._message, *room(width, height), self._glyphs)
-            drawn = framed(inner, _FOOTER, width, height)
+            drawn = framed(inner, self._footer, width, height)
         self.query_one(Canvas).show(drawn)
 
     @property
@@ -169,9 +168,9 @@ class HomeScreen(Screen[None]):
             case "help":
                 from stitchalong.screens.help_text import help_page
 
-                self.app.push_screen(Reader(help_page("home"), self._look, self._glyphs))
+                self.app.push_screen(Reader(help_page("home", self._commands), self._look, self._glyphs))
             case "palette":
-                self.app.push_screen(Palette("home", self._look, self._glyphs), self._picked)
+                self.app.push_screen(Palette("home", self._look, self._glyphs, self._commands), self._picked)
             case "quit":
                 self.app.exit()
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stitchalong.course.walker import Unit
-from stitchalong.settings.commands import Scope, commands
+from stitchalong.settings.commands import COMMANDS, Command, Scope, commands
 
 UNITS = {
     "back": Unit.BEAD,
@@ -15,9 +15,9 @@ UNITS = {
 """how far the commands lead that take back"""
 
 
-def keymap(scope: Scope) -> dict[str, str]:
+def keymap(scope: Scope, some: tuple[Command, ...] = COMMANDS) -> dict[str, str]:
     """Key -> command id."""
-    return {key: item.id for item in commands(scope) for key in item.keys}
+    return {key: item.id for item in commands(scope, some) for key in item.keys}
 
 
 def digit_of(character: str | None) -> str:

@@ -21,8 +21,6 @@ HIGH = 20
 GAPS = 2
 """blank rows above a block at most"""
 
-_FOOTER = parts.footer_items(commands("stitching"))
-
 
 @dataclass(frozen=True, slots=True)
 class Block:
@@ -115,7 +113,7 @@ def _small(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
             97 if view.showing.message else 55,
             rows=1,
         ),
-        Block([parts.footer(parts.keys_now(view, _FOOTER), width)], 70, rows=1),
+        Block([parts.footer(parts.keys_now(view, _footer(view)), width)], 70, rows=1),
     ]
 
 
@@ -158,7 +156,7 @@ def _roomy(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
         Block(_inset(remarks), 65, rows=2, gap=4),
         Block(_inset(note), 97, rows=1, gap=9),
         Block(_inset([parts.progress(view, inner, glyphs)]), 40, rows=1, gap=10),
-        Block(_inset([parts.footer(parts.keys_now(view, _FOOTER), inner)]), 70, rows=1, gap=11),
+        Block(_inset([parts.footer(parts.keys_now(view, _footer(view)), inner)]), 70, rows=1, gap=11),
     ]
 
 
@@ -200,6 +198,10 @@ def _note(view: View, width: int, glyphs: Glyphs, rows: int) -> list[Line]:
     if view.showing.count:
         return [_message(view, width, glyphs)]
     return _message_lines(view, width) or parts.remarks(view, width, rows)
+
+
+def _footer(view: View) -> list[tuple[str, str]]:
+    return parts.footer_items(commands("stitching", view.showing.commands))
 
 
 def _ending(view: View, width: int) -> list[Line]:

@@ -11,16 +11,16 @@ from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
 from stitchalong.screens.lines import Line, Span, line, wrapped
 from stitchalong.screens.panels import framed
-from stitchalong.settings.commands import Command, Scope, commands, key_words
+from stitchalong.settings.commands import COMMANDS, Command, Scope, commands, key_words
 
 LONGEST = 40
 """characters of what is typed"""
 
 
-def found(scope: Scope, words: str) -> list[Command]:
+def found(scope: Scope, words: str, every: tuple[Command, ...] = COMMANDS) -> list[Command]:
     """Commands that have all these words (or beginnings of words), those with them in the title first."""
     wanted = words.casefold().split()
-    some = [item for item in commands(scope) if item.id != "palette"]
+    some = [item for item in commands(scope, every) if item.id != "palette"]
     in_title = [item for item in some if all(word in item.title.casefold() for word in wanted)]
     in_help = [item for item in some if all(word in f"{item.title} {item.help}".casefold() for word in wanted)]
     return in_title + [item for item in in_help if item not in in_title]
@@ -29,8 +29,9 @@ def found(scope: Scope, words: str) -> list[Command]:
 class Palette(Screen[str | None]):
     """Type words, mark a command with Up and Down; gives the command's id, or None."""
 
-    def __init__(self, scope: Scope, look: Look, glyphs: Glyphs) -> None:
+    def __init__(self, scope: Scope, look: Look, glyphs: Glyphs, every: tuple[Command, ...] = COMMANDS) -> None:
         super().__init__()
+        self._every = every
         self._scope: Scope = scope
         self._look = look
         self._glyphs = glyphs
@@ -50,7 +51,7 @@ class Palette(Screen[str | None]):
     def on_key(self, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
-        some = found(self._scope, self._words)
+        some = found(self._scope, self._words, self._every)
         match event.key:
             case "escape" | "ctrl+p" | "ctrl+c":
                 self.dismiss(None)
@@ -80,7 +81,7 @@ class Palette(Screen[str | None]):
             self.query_one(Canvas).show(framed(self._lines(width - 2, height - 1), keys, width, height))
 
     def _lines(self, width: int, height: int) -> list[Line]:
-        some = found(self._scope, self._words)
+        some = found(self._scope, self._words, self._every)
         out: list[Line] = [
             (Span("Find a command: ", "strong"), Span(self._words + "_", "key")),
         ]

@@ -12,6 +12,7 @@ from stitchalong.screens.lines import BLANK, Line, Span, fit, inset, line, width
 from stitchalong.screens.thread_strip import bead
 from stitchalong.screens.view import View
 from stitchalong.session import Return
+from stitchalong.settings.commands import COMMANDS, Command, command, key_words
 
 Draw = Callable[[int, Glyphs], list[Line]]
 """lines for a width"""
@@ -61,7 +62,7 @@ def room(width: int, height: int) -> tuple[int, int]:
     return width - 2, height - 1
 
 
-def welcome(back: Return, when: str, brief: str) -> Page:
+def welcome(back: Return, when: str, brief: str, some: tuple[Command, ...] = COMMANDS) -> Page:
     """Where one stopped, to be compared with the work in the hand. `when`: in words; `brief`: where the thread is."""
 
     def draw(width: int, glyphs: Glyphs) -> list[Line]:
@@ -81,7 +82,8 @@ def welcome(back: Return, when: str, brief: str) -> Page:
         out += [*gap, *wrapped(f"{compare} The first key only closes this.", width, "dim")]
         return out
 
-    return Page(draw, (("Space", "go on (not counted)"), ("g", "go to")))
+    on, go_to = (key_words(command(name, some).keys[0]) for name in ("bead", "go_to"))
+    return Page(draw, ((on, "go on (not counted)"), (go_to, "go to")))
 
 
 def _beads(back: Return, width: int, glyphs: Glyphs) -> Line:
@@ -163,4 +165,5 @@ def telling(view: View, message: str) -> Page:
             out += wrapped(message, width, "message")
         return out
 
-    return Page(draw, (("Space", "counts on"), ("Escape", "close"), ("Up Down", "scroll")))
+    on = key_words(command("bead", view.showing.commands).keys[0])
+    return Page(draw, ((on, "counts on"), ("Escape", "close"), ("Up Down", "scroll")))

@@ -210,7 +210,7 @@ def remarks(view: View, width: int, rows: int, *, lead: str = "") -> list[Line]:
     for nth, lines in enumerate(drawn):
         if len(kept) + len(lines) > rows - 1:
             more = "a remark for this place" if not nth else counted(len(drawn) - nth, "more remark")
-            return [*kept, line(f"{key_words(command('say').keys[0])} shows {more}", "remark")]
+            return [*kept, line(f"{key_words(command('say', view.showing.commands).keys[0])} shows {more}", "remark")]
         kept += lines
     return kept
 
@@ -243,7 +243,7 @@ def question(view: View, width: int) -> list[Line]:
     told = f"{title[0].upper()}{title[1:]} is done. {bounds} rounds are planned here, usually {decision.usual}; {done}."
     lines = wrapped(told, width, "strong")
     for name, answer in (("another", view.another), ("on", view.on)):
-        asked = command(name)
+        asked = command(name, view.showing.commands)
         lead: Line = (Span(f"{key_words(asked.keys[0])} ", "key"),)
         lines += wrapped(f"{asked.title}: {meaning(answer)}.", width, lead=lead)
     return lines
@@ -297,6 +297,7 @@ def footer_items(some: Sequence[Command]) -> list[tuple[str, str]]:
 def keys_now(view: View, usual: Sequence[tuple[str, str]]) -> Sequence[tuple[str, str]]:
     """The keys that lead on from here, for the footer: those of a question, or of the end, come first."""
     names = ("another", "on") if view.outlook.decision is not None else ("quit",) if view.outlook.done else ()
-    first = [(key_words(item.keys[0]), item.footer or item.title.casefold()) for item in map(command, names)]
+    some = [command(name, view.showing.commands) for name in names]
+    first = [(key_words(item.keys[0]), item.footer or item.title.casefold()) for item in some]
     leading = command("bead").footer, command("stitch").footer
     return [*first, *(pair for pair in usual if pair not in first and pair[1] not in leading)] if first else usual

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from stitchalong.cues.rests import LOOK_AFTER, REST_AFTER
 from stitchalong.measure.units import Units
 from stitchalong.screens.glyphs import ASCII, BLOCKS, Glyphs
+from stitchalong.settings.commands import COMMANDS, Command
+from stitchalong.settings.held import FASTEST, FIRST_REPEAT, HELD_AFTER
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +21,10 @@ class Preferences:
     """show the remarks of plan and technique"""
     guard: bool = True
     """a key that is held down counts once"""
+    held: tuple[float, int, tuple[float, float]] = (FASTEST, HELD_AFTER, FIRST_REPEAT)
+    """the figures of that guard, as `HeldKeys` takes them"""
+    commands: tuple[Command, ...] = COMMANDS
+    """with keys of the stitcher's own"""
     large: bool = False
     """only the number, now and next"""
     units: Units = Units.METRIC

@@ -74,10 +74,12 @@ class StitchingScreen(Screen[None]):
         self._clock = clock
         self._zone = zone
         self._viewer = Viewer(session)
-        self._guard = HeldKeys(preferences.guard)
+        self._guard = HeldKeys(preferences.guard, *preferences.held)
         self._rests = Rests(*preferences.reminders)
-        self._keys = keymap("stitching")
-        self._showing = Showing(remarks=preferences.remarks, large=preferences.large, means=outlet.describe())
+        self._commands = preferences.commands
+        self._keys = keymap("stitching", self._commands)
+        shown = Showing(remarks=preferences.remarks, large=preferences.large, commands=self._commands)
+        self._showing = replace(shown, means=outlet.describe())
         self._panel: Page | Form | None = self._welcome()
         self._act: Callable[[], None] | None = None
         """what Enter does in the panel"""
@@ -138,7 +140,7 @@ class StitchingScreen(Screen[None]):
         if back is None:
             return None
         brief = self._viewer.view(self._showing, 0, 0).brief[1]
-        return panels.welcome(back, spoken(back.when, self._clock(), self._zone), brief)
+        return panels.welcome(back, spoken(back.when, self._clock(), self._zone), brief, self._commands)
 
     # ---- keys -----------------------------------------------------------------------------------
 
@@ -290,7 +292,7 @@ class StitchingScreen(Screen[None]):
             case "palette":
                 from stitchalong.screens.palette import Palette
 
-                self.app.push_screen(Palette("stitching", self._look, self._glyphs), self._picked)
+                self.app.push_screen(Palette("stitching", self._look, self._glyphs, self._commands), self._picked)
             case "quit":
                 self.app.exit()
 
@@ -387,7 +389,7 @@ class StitchingScreen(Screen[None]):
         from stitchalong.screens.help_text import help_page
         from stitchalong.screens.reader import Reader
 
-        self.app.push_screen(Reader(help_page("stitching"), self._look, self._glyphs))
+        self.app.push_screen(Reader(help_page("stitching", self._commands), self._look, self._glyphs))
 
     def _picked(self, wanted: str | None) -> None:
         """A command was found by its words."""

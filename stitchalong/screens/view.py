@@ -12,6 +12,7 @@ from stitchalong.course.strand import Bit, strand
 from stitchalong.cues.words import Warning, warning
 from stitchalong.errors import PlanError
 from stitchalong.session import Session
+from stitchalong.settings.commands import COMMANDS, Command
 
 _BITS = 4096
 """steps of the thread remembered"""
@@ -40,6 +41,8 @@ class Showing:
     large: bool = False
     means: str = ""
     """how one is warned, in words"""
+    commands: tuple[Command, ...] = COMMANDS
+    """with keys of the stitcher's own"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -429,22 +429,22 @@ def key_words(key: str) -> str:
     return _KEY_WORDS.get(key, key)
 
 
-def commands(scope: Scope) -> tuple[Command, ...]:
-    """Those of one front end or screen, in their order."""
-    return tuple(command for command in COMMANDS if scope in command.scopes)
+def commands(scope: Scope, some: tuple[Command, ...] = COMMANDS) -> tuple[Command, ...]:
+    """Those of one front end or screen, in their order. `some`: with keys of the stitcher's own."""
+    return tuple(command for command in some if scope in command.scopes)
 
 
-def command(wanted: str) -> Command:
+def command(wanted: str, some: tuple[Command, ...] = COMMANDS) -> Command:
     """The command of this id. Raises KeyError."""
-    for found in COMMANDS:
+    for found in some:
         if found.id == wanted:
             return found
     raise KeyError(wanted)
 
 
-def by_group(scope: Scope) -> list[tuple[str, list[Command]]]:
+def by_group(scope: Scope, some: tuple[Command, ...] = COMMANDS) -> list[tuple[str, list[Command]]]:
     """For listings: groups that have a command here, with their commands."""
-    here = commands(scope)
+    here = commands(scope, some)
     grouped = [(group, [item for item in here if item.group == group]) for group in GROUPS]
     return [(group, items) for group, items in grouped if items]
 

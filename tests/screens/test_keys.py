@@ -11,8 +11,11 @@ import pytest
 
 from stitchalong.screens.app import ScreensApp
 from stitchalong.screens.palette import Palette
+from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
 from stitchalong.settings.commands import commands
+from stitchalong.settings.file import settings_from
+from stitchalong.settings.use import commands_of
 from stitchalong.store import Store
 from tests.screens.acting import SHORT, begin, playing
 
@@ -256,3 +259,27 @@ async def test_other_keys_do_nothing(store: Store, data: str) -> None:
         await stage.type(data)
         assert stage.session.position == 0
         assert stage.lines == before
+
+
+async def test_keys_of_ones_own_count_and_are_shown(store: Store) -> None:
+    own = commands_of(settings_from("[keys.map]\nbead = ['f8', 'b']\nfigures = 'f9'\nhelp = 'f10'", ""))
+    session = begin(store)
+    async with playing(session, preferences=Preferences(commands=own)) as stage:
+        assert "F8 bead" in stage.text
+        await stage.type("b")
+        await stage.type("\x1b[19~")
+        assert session.position == 2
+        await stage.type(" ")
+        assert session.position == 2, "the usual key is free then"
+        await stage.type("\x1b[21~")
+        assert isinstance(stage.app.screen, Reader)
+        assert "F8, b" in stage.text
+
+
+async def test_the_guard_goes_by_its_own_figures(store: Store) -> None:
+    session = begin(store)
+    async with playing(session, preferences=Preferences(held=(0.3, 3, (0.18, 1.2)))) as stage:
+        await stage.type("  ", gap=0.25)
+        assert session.position == 1
+        await stage.type(" ", gap=0.35)
+        assert session.position == 2
