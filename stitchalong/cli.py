@@ -72,7 +72,7 @@ def _refuse_unknown(arguments: Sequence[str], commands: frozenset[str]) -> None:
     raise UsageError(f"there is no command “{name}”", fix=fix)
 
 
-def _streams() -> list[TextIO]:
+def _streams() -> tuple[TextIO, TextIO, TextIO]:
     """The three streams. What knows few characters shows the others as `?`; what was closed leads nowhere."""
     found: list[TextIO] = []
     streams: list[tuple[TextIO | None, str]] = [(sys.stdin, "r"), (sys.stdout, "w"), (sys.stderr, "w")]
@@ -83,7 +83,7 @@ def _streams() -> list[TextIO]:
         if reconfigure is not None:
             reconfigure(errors="replace")
         found.append(stream)
-    return found
+    return found[0], found[1], found[2]
 
 
 def _let_go(world: World) -> None:

@@ -108,7 +108,9 @@ def _looking(line: Line) -> None:
         "Every fault is told, with the place. Where the height is left open, the usual one is counted.",
     )
     add_plan(check)
-    add_json(check)
+    once = check.add_mutually_exclusive_group()
+    once.add_argument("--watch", action="store_true", help="check it again each time the file is saved, until Ctrl-C")
+    add_json(once)
     course = line.command("course", "plans", "print a plan's rounds, as they are stitched")
     add_plan(course)
     how = course.add_mutually_exclusive_group()

@@ -17,7 +17,9 @@ from stitchalong.course.outlook import word_of
 from stitchalong.course.report import check_document, course_document, rows, totals
 from stitchalong.course.words import counted
 from stitchalong.errors import Exit, PlanError, Problem
+from stitchalong.measure.doubts import doubts
 from stitchalong.plan.charted import in_words
+from stitchalong.plan.library import find_plan
 from stitchalong.plan.model import Height, Peyote, Plan, Rows
 
 
@@ -29,7 +31,11 @@ def run(asked: Namespace, world: World) -> int:
 
             world.say_data(json_schema())
         case "check":
-            return _check(asked, world)
+            if asked.watch:
+                from stitchalong.commands.watching import watch
+
+                return watch(find_plan(asked.plan), lambda: _check(asked, world), world)
+            return _check(asked, world)[0]
         case _:
             _course(asked, world)
     return Exit.OK
@@ -53,7 +59,8 @@ def _course(asked: Namespace, world: World) -> None:
 # ---- check --------------------------------------------------------------------------------------
 
 
-def _check(asked: Namespace, world: World) -> int:
+def _check(asked: Namespace, world: World) -> tuple[int, Course | None]:
+    """Tell what there is to tell; the exit status, and the course where there is one."""
     try:
         found = read(asked.plan, asked.units, asked.sides)
         with located(found.loaded):
@@ -61,7 +68,7 @@ def _check(asked: Namespace, world: World) -> int:
     except PlanError as error:
         for problem in error.problems:
             _tell(world, problem)
-        return error.status
+        return error.status, None
     heights = _heights(found, course)
     if asked.json:
         world.say_data(check_document(course))
@@ -73,7 +80,9 @@ def _check(asked: Namespace, world: World) -> int:
     for _, doubt in heights:
         if doubt is not None:
             _tell(world, doubt)
-    return Exit.OK
+    for problem in doubts(course, found.plan):
+        _tell(world, found.loaded.located(problem))
+    return Exit.OK, course
 
 
 def _tell(world: World, problem: Problem) -> None:

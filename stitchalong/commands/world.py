@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import time
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TextIO
@@ -33,6 +34,8 @@ class World:
     stdin: TextIO
     stdout: TextIO
     stderr: TextIO
+    sleep: Callable[[float], None] = time.sleep
+    """seconds"""
 
     @property
     def paths(self) -> Paths:
