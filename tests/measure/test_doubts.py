@@ -62,8 +62,11 @@ def test_colours_that_look_alike_are_told_once_and_not_for_beads_that_the_finger
 
 
 def test_what_grows_too_fast_from_a_ring_is_told() -> None:
-    """Pairs inside pairs add a bead, two columns, a round and rib. Beads 1.3 by 1.6 mm: of six sides 12 · atan(2 · 1.3 /
-    1.6) are 701 degrees; of three 350, and a triangle of two-bead corners is a published flat pattern."""
+    """Pairs inside pairs add a bead, two columns, a round and rib. Beads are 1.3 by 1.6 mm.
+
+    Of six sides 12 · atan(2 · 1.3 / 1.6) are 701 degrees; of three it is half of that, and a triangle of two-bead
+    corners is a published flat pattern.
+    """
 
     def polygon(sides: int) -> str:
         rise = 'stitch = "peyote"\nrounds = ["A", "B"]\nheight = 6\nincrease = { at = "every space" }'
