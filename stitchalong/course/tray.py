@@ -7,6 +7,7 @@ place that was missed, running short one that was filled twice, and the fault li
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -21,6 +22,8 @@ Pile = tuple[tuple[str, int], ...]
 """beads by code, in the order of the codes; codes of which there are none are left out"""
 
 ROUNDS_AHEAD = 3
+
+_PART = re.compile(r"([-+]?)\s*(\d{0,7})\s*([A-Za-z])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +146,19 @@ def left_over(needed: Pile, on_tray: Mapping[str, int]) -> tuple[Finding, ...]:
                 )
             )
     return tuple(findings) or (Finding("nothing left and nothing short: this round is right", 0),)
+
+
+def left_typed(text: str) -> dict[str, int]:
+    """`1A`, `2A -1B`: beads left over by code, short ones below 0. Raises UsageError for anything else."""
+    found: dict[str, int] = {}
+    rest = text
+    for match in _PART.finditer(text):
+        sign, number, code = match.groups()
+        found[code.upper()] = (-1 if sign == "-" else 1) * int(number or 1)
+        rest = rest.replace(match.group(), "", 1)
+    if rest.strip(" ,;"):
+        raise UsageError(f"“{text[:20]}” names no beads", fix="as in 1A, or -1A for one that is missing")
+    return found
 
 
 def _listed(beads: Pile) -> str:

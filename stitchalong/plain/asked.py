@@ -13,6 +13,7 @@ MOST = 1_000_000
 """of a count: no piece has more beads"""
 
 _WORDS = {command.word: command for command in commands("plain") if command.word}
+_MORE = tuple(command for command in _WORDS.values() if command.more)
 _FORMS = {"beads": "bead", "stitches": "stitch", "back stitches": "back stitch", "goto": "go to", "exit": "quit"}
 _EDGES = ("top", "bottom")
 
@@ -35,6 +36,8 @@ class Asked:
     id: str
     count: int | None = None
     goal: Goal | None = None
+    text: str = ""
+    """what was typed behind a word that takes more"""
 
 
 def asked(line: str) -> Asked:
@@ -46,6 +49,10 @@ def asked(line: str) -> Asked:
     for start in ("go to", "goto"):
         if joined == start or joined.startswith(start + " "):
             return Asked("go_to", goal=_goal(joined.removeprefix(start), line))
+    for one in _MORE:
+        if joined == one.word or joined.startswith(one.word + " "):
+            rest = " ".join(line.split()[len(one.word.split()) :])
+            return Asked(one.id, _number(rest)) if one.counts and _is_number(rest) else Asked(one.id, text=rest)
     numbers = [word for word in (words[0], words[-1]) if _is_number(word)][:1]
     if numbers:
         words.remove(numbers[0])

@@ -15,6 +15,7 @@ from stitchalong.cues.spoken import TOLD, next_talk
 from stitchalong.errors import StitchalongError, UsageError
 from stitchalong.measure.units import Units
 from stitchalong.plain import telling
+from stitchalong.plain.alongside import Alongside
 from stitchalong.plain.asked import Asked, asked
 from stitchalong.plain.places import position
 from stitchalong.session import LAST_BEADS, Session, Told
@@ -49,6 +50,7 @@ class Front:
         self._outlet = outlet
         self._remarks = remarks
         self._units = units
+        self._alongside = Alongside(session, units)
         self._before = session.outlook
         """what was told last"""
         self._asking: Callable[[], Told] | None = None
@@ -139,8 +141,46 @@ class Front:
             case "talk":
                 session.talk = next_talk(session.talk)
                 self._say_aloud(f"aloud: {TOLD[session.talk]}")
+            case "place":
+                self._go_to(self._alongside.place(wish.count))
+            case "accept":
+                self._told(self._alongside.accept(), 1)
+            case "take_out":
+                self._take_out(wish.count)
+            case "find" | "recount" | "tray" | "thread" | "note":
+                for text in self._answered(wish):
+                    self._say_aloud(text)
             case _:
                 self._all(self._asked_for(wish.id))
+
+    def _answered(self, wish: Asked) -> Iterator[str]:
+        """What lies beside the work."""
+        beside, text = self._alongside, wish.text or str(wish.count or "")
+        match wish.id:
+            case "find":
+                return beside.find(text)
+            case "recount":
+                return beside.count(text)
+            case "tray":
+                return beside.tray(text)
+            case "thread":
+                return beside.thread(text)
+        return beside.note(text)
+
+    def _take_out(self, beads: int | None) -> None:
+        session = self._session
+        burst = session.burst() if beads is None else None
+        if beads is None and burst is None:
+            raise UsageError("how many beads did you take out?", fix="`take out 9`")
+        if burst is not None:
+            self._asking = session.take_back_burst
+            self._say_aloud(f"the last presses came in a burst: {burst.words}. Type yes to take them back.")
+            return
+        target = session.unpick_target(beads or 0)
+        if target is None:
+            self._told(session.unpick(beads or 0), 1)
+        else:
+            self._backwards(target, lambda: session.unpick(beads or 0))
 
     def _asked_for(self, what: str) -> Iterator[str]:
         session, speech = self._session, self._session.speech
@@ -232,6 +272,7 @@ class Front:
         self._deliver(told.cue)
         if told.message:
             self._say(told.message)
+        self._all(f"your note here: {note}" for note in told.notes)
         if told.cue.earcon == "error":
             return
         forward = after.position > before.position

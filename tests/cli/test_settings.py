@@ -37,7 +37,7 @@ def test_one_is_told_with_its_help_changed_and_marked(tmp_path: Path) -> None:
 def test_keys_are_listed_those_of_ones_own_marked(tmp_path: Path) -> None:
     (tmp_path / "settings.toml").write_text("[keys.map]\nbead = ['f5']\n")
     lines = here(tmp_path, "settings", "--keys").out.splitlines()
-    assert next(line for line in lines if " bead " in line).split()[:3] == ["*", "bead", "f5"]
+    assert next(line for line in lines if " bead " in line).split()[:3] == ["*", "bead", "F5"]
     assert next(line for line in lines if line.split()[:1] == ["stitch"]).split()[1] == "Enter"
     keys = {one["command"]: one for one in here(tmp_path, "settings", "--json").data["keys"]}
     assert keys["bead"] == {"command": "bead", "title": "One bead", "keys": ["f5"], "own": True}

@@ -11,7 +11,7 @@ from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout
 from stitchalong.course.report import course_document
 from stitchalong.course.spaces import beads_between, spaces_done, step_of_space
-from stitchalong.course.tray import Pile, left_over, tray
+from stitchalong.course.tray import Pile, left_over, left_typed, tray
 from stitchalong.errors import UsageError
 from tests.writing import band, course_of, peyote
 
@@ -136,3 +136,17 @@ def test_what_is_left_over_or_short_says_what_happened(
 def test_what_cannot_be_left_is_refused(on_tray: dict[str, int], words: str) -> None:
     with pytest.raises(UsageError, match=words):
         left_over((("A", 20), ("B", 4)), on_tray)
+
+
+@pytest.mark.parametrize(
+    ("text", "beads"),
+    [("1A", {"A": 1}), ("a", {"A": 1}), ("2A, -1b", {"A": 2, "B": -1}), ("-3 C", {"C": -3}), ("", {})],
+)
+def test_beads_left_over_are_typed_as_one_writes_them(text: str, beads: dict[str, int]) -> None:
+    assert left_typed(text) == beads
+
+
+@pytest.mark.parametrize("text", ["1", "A A*", "1A ?"])
+def test_what_names_no_beads_is_refused(text: str) -> None:
+    with pytest.raises(UsageError, match="names no beads"):
+        left_typed(text)

@@ -10,7 +10,6 @@ from stitchalong.course.strand import last_beads
 from stitchalong.measure.units import Units
 from stitchalong.screens.beside.opening import sheet_for
 from stitchalong.screens.beside.sheet import Done, Sheet, entries, typed
-from stitchalong.screens.beside.trays import left_typed
 from stitchalong.screens.glyphs import ASCII, BLOCKS
 from stitchalong.screens.lines import text_of, width_of
 from stitchalong.session import Session
@@ -177,14 +176,6 @@ def test_the_tray_lists_the_heaps_and_says_what_is_left_over_means(store: Store)
     assert "1 S left over: 1 space of this round missed" in _drawn(told)
     wrong = _sheet(_keys(_open("tray", session), "1q", "enter"))
     assert "No Q was counted out for this round" in _drawn(wrong)
-
-
-@pytest.mark.parametrize(
-    ("text", "beads"),
-    [("1A", {"A": 1}), ("a", {"A": 1}), ("2A, -1b", {"A": 2, "B": -1}), ("-3 C", {"C": -3}), ("", {})],
-)
-def test_beads_left_over_are_typed_as_one_writes_them(text: str, beads: dict[str, int]) -> None:
-    assert left_typed(text) == beads
 
 
 # ---- thread -------------------------------------------------------------------------------------

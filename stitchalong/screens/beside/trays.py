@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass, replace
 
-from stitchalong.course.tray import Heap, Pile
+from stitchalong.course.tray import Heap, Pile, left_typed
 from stitchalong.errors import UsageError
 from stitchalong.screens.beside.sheet import Done, field, typed
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.lines import BLANK, Line, Span, line, width_of, wrapped
 from stitchalong.screens.thread_strip import bead
 from stitchalong.session import Session
-
-_PART = re.compile(r"([-+]?)\s*(\d{0,7})\s*([A-Za-z])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,19 +74,6 @@ def _beads(label: str, beads: Pile, more: str, width: int, glyphs: Glyphs) -> li
             here = ()
         here = (*here, Span("  "), *piece)
     return [*lines, here]
-
-
-def left_typed(text: str) -> dict[str, int]:
-    """`1A`, `2A -1B`: beads left over by code, short ones below 0. Raises UsageError for anything else."""
-    found: dict[str, int] = {}
-    rest = text
-    for match in _PART.finditer(text):
-        sign, number, code = match.groups()
-        found[code.upper()] = (-1 if sign == "-" else 1) * int(number or 1)
-        rest = rest.replace(match.group(), "", 1)
-    if rest.strip(" ,;"):
-        raise UsageError(f"“{text[:20]}” names no beads", fix="as in 1A, or -1A for one that is missing")
-    return found
 
 
 def _sentence(text: str) -> str:
