@@ -229,16 +229,22 @@ class Lookout:
         left = self._beads_until(spot, facts, stretch.stop)
         whole = len(facts.sides.lengths) == 1 and len(facts.sides.stretches) == 1
         label = f"left in this {word_of(self.course.rounds[spot.round])}" if whole else "left on this side"
-        return left, label, stretch, self._cut(facts, stretch, left)
+        return left, label, stretch, self._cut(facts, stretch, left, self._steps_up(spot.round))
 
-    def _cut(self, facts: _RoundFacts, stretch: Stretch, left: int) -> str:
-        """Of a side cut by the step-up, the other part in words."""
+    def _steps_up(self, index: int) -> bool:
+        """Whether the round ends with a step-up; an edge's last round does not."""
+        runs = range(self.course.rounds[index].first_run, self.course.rounds[index].stop_run)
+        return any(self.course.stitch_of(run).kind is Kind.STEP_UP for run in reversed(runs[-3:]))
+
+    def _cut(self, facts: _RoundFacts, stretch: Stretch, left: int, steps_up: bool) -> str:
+        """Of a side cut by the start of the round, the other part in words."""
         other = facts.sides.other_part(stretch)
         if other is None:
             return ""
         if other.start > stretch.start:
             return f"this side has {other.stop - other.start} more at the end of the round"
-        return f"{left} to the step-up; this side had {other.stop - other.start} at the start"
+        end = "the step-up" if steps_up else "the end of the round"
+        return f"{left} to {end}; this side had {other.stop - other.start} at the start"
 
     def _units_left(self, spot: Spot) -> int:
         units = self.course.rounds[spot.round].spaces

@@ -13,6 +13,9 @@ from stitchalong.course.words import counted
 from stitchalong.fabric.moves import Phrase
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
+_TOLD_ONE_BY_ONE = 14
+"""beads of a way that are named one by one; a longer way is counted"""
+
 _MOVES = {
     "settle": "pass round the last unit once more so that it lies still; see that there is no twist in the band",
     "second of five": "pass down through the first unit's free side bead",
@@ -149,19 +152,26 @@ class Teller:
             case Kind.STEP_UP if stitch.detail == "walked":
                 return f"step up: pass through the next up bead, {last}"
             case Kind.STEP_UP:
-                more = f"on through {counted(len(through), 'bead')}," if len(through) > 1 else "on into"
-                return f"step up: pass {more} the first up bead of this round, {last} ({stitch.detail} beads in all)"
+                text = f"step up: pass through {counted(len(through), 'bead')} more, "
+                text += f"{last}, the first of this round" if len(through) == 1 else f"to the first up bead, {last}"
+                if self._comes_from_stitch(spot):
+                    text += f" ({stitch.detail} beads with the one where it began)"
+                return text
             case Kind.WALK:
                 spaces = counted(int(stitch.detail), "space")
                 return f"walk along: pass along the edge without a bead, {spaces} on; the thread comes out of {last}"
             case Kind.CROSS:
-                return (
-                    f"cross over: bring the needle through {counted(len(through), 'bead')} of the work "
-                    f"to the {item.edge} edge, out of {last}"
-                )
+                way = f"{counted(len(through), 'bead')} of the work"
+                if len(through) <= _TOLD_ONE_BY_ONE:
+                    way = f"{', '.join(map(self.threads.code, through[:-1]))} of the work, forward and down,"
+                return f"cross over: bring the needle through {way} to the {item.edge} edge, out of {last}"
             case _ if stitch.detail == "top row":
                 return f"reinforce: pass through the whole top row once more, adding nothing, back into {last}"
         return f"reinforce: pass through this round once more, adding nothing, back into {last}"
+
+    def _comes_from_stitch(self, spot: Spot) -> bool:
+        """Whether a stitch stands right before this move, so that the thread is in the bead where the round began."""
+        return spot.run > 0 and self.course.stitch_of(spot.run - 1).visits_space
 
     # ---- facts ----------------------------------------------------------------------------------
 
@@ -194,19 +204,23 @@ class Teller:
             code = self.threads.code(through[-1])
         else:
             code = stitch.beads[-1] if stitch.beads else ""
+        if stitch.kind is Kind.JOIN and stitch.beads and not through:
+            return f"on the needle: {self.beads(stitch.beads)}"
+        if stitch.detail == "second of five":
+            return f"the thread comes out of the first unit's side bead, {self.bead(code)}, at the bottom"
         if stitch.kind is Kind.STRING:
             return f"the last bead strung is {self.bead(code)}"
         if item.flat:
             way = "towards the tail" if goes_back(item.technique, item.number) else "away from the tail"
             return f"the thread comes out of {self.bead(code)}, in row {item.number}, which goes {way}"
-        direction = "against the direction of the start" if item.edge == "bottom" else "in the direction of the start"
+        direction = "against the way the band was made" if item.edge == "bottom" else "in the direction of work"
         return f"the thread comes out of {self.bead(code)}, on the {item.edge} edge, {direction}"
 
     def special(self, spot: Spot) -> str:
         """Short words for something to be warned of."""
         stitch = spot.stitch
         if stitch.has(Note.INCREASE):
-            return f"{len(stitch.beads)}-bead increase, {''.join(stitch.beads)}"
+            return f"{len(stitch.beads)}-bead increase ({''.join(stitch.beads)})"
         if stitch.has(Note.DECREASE):
             return "a space without a bead"
         phrase = self._phrase(spot)
@@ -225,7 +239,7 @@ class Teller:
                 return "a walk along the edge"
             case Kind.TURN:
                 return "the turn"
-        return f"marker, {marker_of(stitch, self.course.markers)}"
+        return f"marker ({marker_of(stitch, self.course.markers)})"
 
 
 def marker_of(stitch: Stitch, markers: frozenset[str]) -> str:

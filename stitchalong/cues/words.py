@@ -53,7 +53,7 @@ def cue_of(before: Outlook, after: Outlook, beads_before: int = USUAL_WARNING, s
     if after.done:
         return Cue("done", "the piece is done", urgent=True, screen="The piece is done.")
     if after.decision is not None:
-        text = f"{after.title} is done: another round, or on?"
+        text = f"{after.title[0].upper()}{after.title[1:]} is done: another round, or on?"
         return Cue("done", speech.asked(after), urgent=True, screen=text)
     warned = warning(after, beads_before)
     if warned is not None and not _is_new(before, after, warned, beads_before):
@@ -63,7 +63,7 @@ def cue_of(before: Outlook, after: Outlook, beads_before: int = USUAL_WARNING, s
     if warned is not None:
         return Cue(warned.level, words, urgent=True, screen=warned.text)
     if after.title != before.title:
-        return Cue("done", words, screen=f"{before.title} is done.")
+        return Cue("done", words, screen=f"{before.title[0].upper()}{before.title[1:]} is done.")
     if side_done(before, after):
         return Cue("done", words, screen="Side done.")
     return Cue("bead", words)
@@ -88,16 +88,24 @@ def taken_back(after: Outlook, speech: Speech = _UNNAMED) -> Cue:
     return Cue("undone", f"back, {speech.stands(after)}", screen=f"Taken back, to {after.title}.")
 
 
+_LOOKED_AT = 200
+"""what a count went past is looked at so far; a longer way is told in part"""
+
+
 def passed(lookout: Lookout, before: Outlook, after: Outlook, most: int = 3) -> str:
     """What a count went past, in words; empty where there was nothing to be warned of."""
-    found: list[str] = []
+    found: dict[str, int] = {}
     special = before.next
-    while special is not None and special.position < after.position:
-        if len(found) == most:
-            return f"Passed on the way: {'; '.join(found)}; and more."
-        found.append(special.words)
+    looked_at = 0
+    while special is not None and special.position < after.position and looked_at < _LOOKED_AT:
+        found[special.words] = found.get(special.words, 0) + 1
         special = lookout.at(special.position).next
-    return f"Passed on the way: {'; '.join(found)}." if found else ""
+        looked_at += 1
+    if not found:
+        return ""
+    words = [f"{times} × {one}" if times > 1 else one for one, times in found.items()]
+    rest = "; and more" if len(words) > most or looked_at == _LOOKED_AT else ""
+    return f"Passed on the way: {'; '.join(words[:most])}{rest}."
 
 
 def arrived(after: Outlook, speech: Speech = _UNNAMED) -> Cue:

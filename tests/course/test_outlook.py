@@ -13,6 +13,7 @@ from stitchalong.course.walker import round_index
 from stitchalong.fabric.stitch import Kind, Note
 from tests.writing import band, course_of, peyote
 
+STEP_UP = "Step up: pass through 1 bead more, A (amber), the first of this round (2 beads with the one where it began)."
 NAMES = {"A": "amber", "M": "gorse", "S": "slate", "C": "coal"}
 RING = (
     band("*6S, M* 4 times"),
@@ -64,14 +65,22 @@ def test_left_on_this_side_is_what_is_left_before_the_rib_or_the_step_up(ring: C
             position += steps
 
 
-def test_a_cut_side_is_told_in_both_parts(ring: Course) -> None:
-    index = round_index(ring, "top", 4)
+@pytest.mark.parametrize(
+    ("number", "first", "last"),
+    [
+        (3, "this side has 2 more at the end of the round", "2 to the step-up; this side had 5 at the start"),
+        (4, "this side has 3 more at the end of the round", "2 to the end of the round; this side had 5 at the start"),
+    ],
+)
+def test_a_cut_side_is_told_in_both_parts(ring: Course, number: int, first: str, last: str) -> None:
+    """The last round of an edge has no step-up, so none is spoken of."""
+    index = round_index(ring, "top", number)
     assert index is not None
     item = ring.rounds[index]
     looks = [Lookout(ring, NAMES).at(at) for at in range(item.first_step, item.stop_step)]
-    assert (looks[0].big, looks[0].cut) == (5, "this side has 3 more at the end of the round")
+    assert (looks[0].big, looks[0].cut) == (5, first)
     last_two = [look for look in looks if look.left_round == 2 and look.stitch and look.stitch.kind is Kind.SINGLE][-1]
-    assert last_two.cut == "2 to the step-up; this side had 5 at the start"
+    assert last_two.cut == last
 
 
 def test_in_a_band_the_number_is_units_and_on_a_strand_beads() -> None:
@@ -130,7 +139,7 @@ def test_no_sentence_is_unfinished(ring: Course) -> None:
         ("top", 2, 5, "Increase: pick up 2 M (gorse) together in one space; pass through the next up bead, A (amber)."),
         ("top", 3, 6, "Right after the increase: pick up 1 A (amber); pass through the next up bead, A (amber)."),
         ("top", 1, 27, "Pick up 1 A (amber); pass through the up bead where the round began, S (slate)."),
-        ("top", 1, 28, "Step up: pass on into the first up bead of this round, A (amber) (2 beads in all)."),
+        ("top", 1, 28, STEP_UP),
     ],
 )
 def test_the_sentence_for_now(ring: Course, edge: str, number: int, stitch: int, says: str) -> None:

@@ -253,7 +253,7 @@ def test_the_number_comes_first_where_one_asks(gorse: Piece) -> None:
     here = gorse.lookout.at(at)
     assert gorse.speech.where(here) == (
         "six left on this side, side two of four, round three, top edge, "
-        "the thread comes out of sea glass, on the top edge, in the direction of the start"
+        "the thread comes out of sea glass, on the top edge, in the direction of work"
     )
     assert gorse.speech.again(here) == "six sea glass, increase in six"
 
@@ -332,7 +332,7 @@ def test_a_warning_on_the_screen_stands_while_its_words_were_said_once(gorse: Pi
     assert gorse.cue(at).earcon == "bead"
     shown = warning(gorse.lookout.at(at))
     assert shown is not None
-    assert shown.text.startswith("2-bead increase, MM in 1 bead")
+    assert shown.text.startswith("2-bead increase (MM) in 1 bead, then one in the small space beside it")
 
 
 def test_a_choice_tells_what_it_leads_to() -> None:

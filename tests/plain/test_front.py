@@ -76,7 +76,7 @@ def test_a_warning_is_told_in_words_in_the_next_line(talk: Talk) -> None:
 
 def test_a_count_tells_what_it_went_past(talk: Talk) -> None:
     assert talk.type("11")[0].startswith("the band, 5 units left: ")
-    assert talk.type("2")[0] == "passed on the way: marker, B"
+    assert talk.type("2")[0] == "passed on the way: marker (B)"
     assert talk.type("20")[0] == "passed on the way: the join; reinforcing pass; step-up"
 
 
