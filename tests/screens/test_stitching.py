@@ -35,7 +35,7 @@ async def test_on_coming_back_it_says_when_and_where(store: Store, clock: Clock,
         assert "Round 2, top edge, side 2 of 4, 2 left on this side." in stage.text
         assert "(S)(S)(S)(S)(S)(S)(S)(S)(M)(M)(S)══»" in stage.text
         assert "The thread comes out of S" in stage.text
-        assert "on the top edge, in the direction of the start." in stage.text
+        assert "on the top edge, in the direction of work." in stage.text
         assert "The first key only closes this." in stage.text
         assert "Up, Down" not in stage.text, "it fits as it is"
         assert "Space go on (not counted)" in stage.text
