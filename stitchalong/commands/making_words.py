@@ -13,7 +13,14 @@ KINDS = ("html", "pdf", "md", "txt", "svg")
 
 
 def making(line: Line) -> None:
-    """`sheet`."""
+    """`new` and `sheet`."""
+    new = line.command(
+        "new",
+        "new",
+        "make a plan by answering questions",
+        "What it comes to is shown before it is written; no file is written over without asking.",
+    )
+    new.add_argument("file", metavar="FILE", nargs="?", help="the plan file to write; else it is asked for at the end")
     sheet = line.command(
         "sheet",
         "sheets",

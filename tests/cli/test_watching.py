@@ -45,9 +45,7 @@ def test_a_change_is_told_and_an_error_at_once(tmp_path: Path) -> None:
         saved("height = 5", "height = 4"),
     )
     assert status == INTERRUPTED
-    assert (
-        "other work from round 4, top edge on; 14 beads more in all" in out
-    )
+    assert "other work from round 4, top edge on; 14 beads more in all" in out
     assert "other work from round 4, top edge on; 14 beads fewer in all" in out
     assert "the work is the same as before" in out
     assert "bracket" in err

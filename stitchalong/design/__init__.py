@@ -1,0 +1,1 @@
+"""Making a plan by answering questions: what is wanted, and the plan's text. Knows no screen and no terminal."""
