@@ -102,7 +102,7 @@ async def test_cues_are_told_at_each_press(store: Store) -> None:
             "",
             "side done, two gorse together, then one in the small space beside it",
         ]
-        assert stage.ear.heard[0].screen == "2-bead increase, MM in 2 beads, then one in the small space beside it"
+        assert stage.ear.heard[0].screen == "2-bead increase (MM) in 2 beads, then one in the small space beside it"
 
 
 async def test_without_an_outlet_the_bell_rings_for_warnings_and_not_for_beads(
