@@ -23,7 +23,7 @@ from stitchalong.sheets.blocks import (
     side_words,
 )
 from stitchalong.sheets.ink import ink_on
-from stitchalong.sheets.paper import Paper
+from stitchalong.sheets.paper import MOST_BEAD, Paper
 
 _STYLE = """
 @page { size: %(width)gmm %(height)gmm; margin: 16mm 15mm 18mm;
@@ -44,8 +44,8 @@ thead { display: table-header-group; }
 tfoot td { font-weight: bold; border-bottom: 0; }
 .letter { display: inline-block; min-width: 1.7em; padding: 0.05em 0.3em; text-align: center; font-weight: bold;
   border: 1px solid #222; border-radius: 0.3em; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
-figure { margin: 0.8em 0; text-align: center; break-inside: avoid; }
-figure svg { width: auto; height: auto; max-width: 100%%; max-height: 110mm;
+figure { margin: 0.8em auto; text-align: center; break-inside: avoid; }
+figure svg { width: 100%%; height: auto; max-width: 100%%; max-height: 110mm;
   print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 .steps { list-style: none; padding: 0; margin: 0.6em 0; }
 .step { display: grid; grid-template-columns: 1.7em 1fr; padding: 0.35em 0; border-bottom: 1px solid #bbb;
@@ -94,7 +94,8 @@ def _block(block: Block) -> Iterator[str]:
             yield from _grid(block)
         case Picture(chart, colours, names, letters):
             drawn = svg(chart, colours, letters=letters, names=names)
-            yield f"<figure>{drawn[drawn.index('<svg') :].strip()}</figure>"
+            style = f"max-width:{chart.width * MOST_BEAD:.0f}mm"
+            yield f'<figure style="{style}">{drawn[drawn.index("<svg") :].strip()}</figure>'
         case Steps(steps):
             yield '<ol class="steps">'
             for step in steps:

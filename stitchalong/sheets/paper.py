@@ -13,6 +13,9 @@ class Paper:
     height: float
 
 
+MOST_BEAD = 5.0
+"""mm of a bead in a picture, at most"""
+
 PAPERS = {
     "a4": Paper("a4", 210.0, 297.0),
     "letter": Paper("letter", 215.9, 279.4),

@@ -31,7 +31,7 @@ from stitchalong.sheets.blocks import (
 )
 from stitchalong.sheets.ink import ink_on, rgb
 from stitchalong.sheets.latin import latin
-from stitchalong.sheets.paper import Paper
+from stitchalong.sheets.paper import MOST_BEAD, Paper
 
 _MARGIN = 16.0
 _PICTURE_HEIGHT = 105.0
@@ -246,12 +246,12 @@ class _Page(FPDF):
     # ---- picture --------------------------------------------------------------------------------
 
     def _picture(self, chart: Chart, colours: dict[str, str], letters: bool) -> None:
-        scale = min(self.epw / chart.width, _PICTURE_HEIGHT / chart.height, 5.0)
+        scale = min(self.epw / chart.width, _PICTURE_HEIGHT / chart.height, MOST_BEAD)
         height = chart.height * scale
         self.room(height)
         left = self.l_margin + (self.epw - chart.width * scale) / 2
         top = self.get_y()
-        self.set_line_width(max(0.05, 0.06 * scale))
+        self.set_line_width(max(0.02, 0.05 * scale))
         self.set_draw_color(34)
         lettered = letters and scale >= _LEAST_LETTER
         if lettered:

@@ -161,5 +161,5 @@ def size_hints(course: Course, plan: Plan) -> Iterator[str]:
     if isinstance(start, RingStart) or course.rounds[-1].flat:
         yield f"Larger or smaller: more or fewer {word}."
     if isinstance(start, Band | TubeStart):
-        yield "Larger or smaller: begin with another count; `--units` makes the sheet for it."
+        yield "Larger or smaller: begin with another count; the sheet can be made for it."
         yield "Another bead size changes the size by as much as the beads differ; a looser or tighter hand does too."
