@@ -287,6 +287,10 @@ class StitchingScreen(Screen[None]):
                 from stitchalong.screens.sounds import Sounds
 
                 self.app.push_screen(Sounds(self._outlet, self._look, self._glyphs))
+            case "form":
+                from stitchalong.screens.form_screen import FormScreen
+
+                self.app.push_screen(FormScreen(session.course, session.plan, session.outlook.beads_done, self._look))
             case "help":
                 self._help()
             case "palette":

@@ -106,6 +106,14 @@ SHOWN: tuple[Command, ...] = (
         scopes=SCREEN,
     ),
     Command(
+        "form",
+        "See its form",
+        "The piece in three dimensions, as far as it is stitched or whole, to be turned by keys. Needs numpy.",
+        SHOWING,
+        ("f3",),
+        scopes=SCREEN,
+    ),
+    Command(
         "figures",
         "The piece in figures",
         "How large it comes out, what beads and thread it takes, how long by your own pace, whether it will lie flat.",

@@ -10,6 +10,7 @@ from __future__ import annotations
 import pytest
 
 from stitchalong.screens.app import ScreensApp
+from stitchalong.screens.form_screen import FormScreen
 from stitchalong.screens.palette import Palette
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
@@ -238,6 +239,7 @@ def test_every_key_of_the_screen_is_tried_here() -> None:
         "j",
         "n",
         "f2",
+        "f3",
         "delete",
         "k",
         "b",
@@ -250,6 +252,15 @@ def test_every_key_of_the_screen_is_tried_here() -> None:
         "ctrl+c",
     }
     assert {key for item in commands("stitching") for key in item.keys} == tried
+
+
+async def test_f3_shows_the_form_and_escape_comes_back(store: Store) -> None:
+    async with playing(begin(store, SHORT)) as stage:
+        before = stage.lines
+        await stage.type("\x1bOR")
+        assert isinstance(stage.app.screen, FormScreen)
+        await stage.type("\x1b")
+        assert stage.lines == before
 
 
 @pytest.mark.parametrize("data", ["\x1b[57441;2u", "\x1b[15~", "\x1b[A", "\t", "\x1b[Z", "ü", "漢"])
