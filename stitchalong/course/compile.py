@@ -46,6 +46,7 @@ MOST_CHANGES = 20_000
 """of one round"""
 
 _MOST_PASSES = 6
+_STACK = "lay increases and empty spaces over each other, round after round, or work fewer rounds"
 
 
 def compile_plan(plan: Plan, choices: Iterable[Choice] = ()) -> Course:
@@ -273,6 +274,7 @@ def _ground(bench: Bench, state: WorkingEdge, number: int, place: Place) -> Grou
         state.codes_below,
         place,
         number,
+        effort=bench.effort,
     )
 
 
@@ -301,10 +303,10 @@ def _lay(
     changes = sum(count for make, count in real.runs if len(make.ups) != 1)
     if changes > MOST_CHANGES:
         raise PlanError(f"more than {MOST_CHANGES:,} increases and empty spaces in one round", place=place)
-    bench.effort.spend(len(state.edge.marks), place)
+    bench.effort.spend(max(0, len(state.edge.marks) - state.edge.size // 2), place, _STACK)
     laid = lay(state.edge, real.runs, state.bounds, bench.new_column, strays=real.strays, lost=real.lost | unmarked)
     if laid.parting:
-        bench.effort.spend(len(laid.born) * len(state.levels), place)
+        bench.effort.spend(len(laid.born) * len(state.levels), place, _STACK)
         learn(bench, state, laid)
     return laid
 

@@ -4,21 +4,20 @@ from __future__ import annotations
 
 from stitchalong.errors import Place, PlanError
 
-MOST_CARRIED = 4_000_000
+MOST = 1_500_000
+"""microseconds, more or less"""
 
 
 class Effort:
-    """Bounds what one plan may cost: each column is carried on from round to round, and traced back when it begins."""
+    """Bounds what one plan may cost beyond its beads: columns carried from round to round and traced back where they
+    begin, and turns of rounds tried out. No plan of a million beads whose ribs are stacked comes near it.
+    """
 
     def __init__(self) -> None:
-        self._left = MOST_CARRIED
+        self._left = MOST
 
-    def spend(self, columns: int, place: Place) -> None:
-        """Raises PlanError when all is spent; no plan of a million beads whose ribs are stacked comes near it."""
-        self._left -= columns
+    def spend(self, amount: int, place: Place, fix: str) -> None:
+        """Raises PlanError, with this way out, when all is spent."""
+        self._left -= amount
         if self._left < 0:
-            raise PlanError(
-                "too many increases and empty spaces begin at places of their own",
-                fix="lay them over each other, round after round, or work fewer rounds",
-                place=place,
-            )
+            raise PlanError("up to here this plan takes too long to derive", fix=fix, place=place)

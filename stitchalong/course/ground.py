@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
+from stitchalong.course.effort import Effort
 from stitchalong.course.words import counted
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.edge import Edge
@@ -30,6 +31,7 @@ class Ground:
     number: int
     word: str = "round"
     """or `row`"""
+    effort: Effort = field(default_factory=Effort)
 
     def refuse(
         self, what: str, fix: str | None = None, *, span: tuple[int, int] | None = None, text: str = ""

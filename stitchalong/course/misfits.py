@@ -10,6 +10,9 @@ from stitchalong.course.words import counted, ordinal
 from stitchalong.errors import PlanError
 from stitchalong.plan.model import Repeat, Written
 
+MOST_SIDES = 24
+"""told one by one"""
+
 
 def no_turn(ground: Ground, written: Written, around: Repeat, misfits: Sequence[PlanError | Reading]) -> PlanError:
     """Why no turn fits, and what would."""
@@ -27,7 +30,7 @@ def no_turn(ground: Ground, written: Written, around: Repeat, misfits: Sequence[
         assert isinstance(first, PlanError)
         return first
     if not has_until(around.items):
-        one = Reading(ground, 0, written.text)
+        one = Reading.of(ground, 0, written.text)
         one.read(around.items)
         group = one.used
         if group > size or size % group:
@@ -54,7 +57,8 @@ def _by_sides(ground: Ground) -> str | None:
         return None
     if len(set(sides)) == 1:
         return f"each side has {counted(sides[0], 'space')} here: `*{sides[0]}A, BB; repeat from * around`"
-    return f"the sides have {', '.join(map(str, sides))} spaces here: use `A to rib`"
+    some = ", ".join(map(str, sides[:MOST_SIDES])) + (", …" if len(sides) > MOST_SIDES else "")
+    return f"the sides have {some} spaces here: use `A to rib`"
 
 
 def _or(number: int) -> str:

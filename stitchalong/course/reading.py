@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
@@ -12,6 +13,22 @@ from stitchalong.fabric.stitch import Make
 from stitchalong.plan.model import Item, Lay, Repeat, Until
 
 
+class Targets:
+    """Where ribs and markers stand, looked up once for all readings of a round."""
+
+    def __init__(self, ground: Ground) -> None:
+        self._ground = ground
+        self._found: dict[str, tuple[str, list[int]]] = {}
+
+    def of(self, target: str) -> tuple[str, list[int]]:
+        """What a target is called in messages, and its places in halves, ascending."""
+        if target not in self._found:
+            ground = self._ground
+            marker = target == "marker"
+            self._found[target] = ("marker", ground.edge.places_of(ground.markers)) if marker else ground.anchors()
+        return self._found[target]
+
+
 @dataclass(slots=True)
 class Reading:
     """Reads items into spaces, from a start; `left` is how many spaces the round still has."""
@@ -19,6 +36,7 @@ class Reading:
     ground: Ground
     start: int
     text: str
+    targets: Targets
     runs: list[Run] = field(default_factory=list)
     used: int = 0
     fixed: list[int] = field(default_factory=list)
@@ -27,6 +45,11 @@ class Reading:
     @property
     def size(self) -> int:
         return self.ground.edge.size
+
+    @classmethod
+    def of(cls, ground: Ground, start: int, text: str) -> Reading:
+        """A reading alone."""
+        return cls(ground, start, text, Targets(ground))
 
     def take(self, make: Make, count: int) -> None:
         if count <= 0:
@@ -53,15 +76,24 @@ class Reading:
                         if self.used > self.size or self.used == before:
                             break
 
+    def repeat(self, since: int, before: int, times: int) -> None:
+        """Take what was read since run `since` and space `before` so many times more."""
+        group, spaces = self.runs[since:], self.used - before
+        fixed = [at for at in self.fixed if at >= before]
+        if len(group) == 1:
+            self.runs[since] = (group[0][0], group[0][1] * (times + 1))
+        else:
+            self.runs += group * times
+        self.fixed += [at + nth * spaces for nth in range(1, times + 1) for at in fixed]
+        self.used += spaces * times
+
     def _until(self, item: Until) -> int:
         left = self.size - self.used
         if item.target == "end":
             distance = left
         else:
             ground = self.ground
-            name, halves = ground.anchors()
-            if item.target == "marker":
-                name, halves = "marker", ground.edge.places_of(ground.markers)
+            name, halves = self.targets.of(item.target)
             if not halves:
                 raise ground.refuse(
                     f"there is no {item.target} on this edge yet",
@@ -88,14 +120,9 @@ class Reading:
 
     def _distance(self, space: int, halves: Sequence[int]) -> int:
         """Spaces from here to the next of these places (0 where this space lies over one)."""
-        best = self.size + 1
-        for at in halves:
-            here = at >> 1
-            distance = (here - space) % self.size
-            if not at & 1 and distance == 0:
-                distance = self.size
-            best = min(best, distance)
-        return best
+        here = bisect_left(halves, 2 * space + 1)
+        at = halves[here] if here < len(halves) else halves[0] + 2 * self.size
+        return (at >> 1) - space
 
 
 def aligned_stitches(reading: Reading) -> list[int]:
@@ -113,6 +140,11 @@ def aligned_stitches(reading: Reading) -> list[int]:
     if pairs:
         return pairs
     return others if len(others) < at else []
+
+
+def depends(items: Sequence[Item]) -> bool:
+    """Whether how much is read depends on where it begins."""
+    return any(isinstance(item, Until) or (isinstance(item, Repeat) and depends(item.items)) for item in items)
 
 
 def has_until(items: Sequence[Item]) -> bool:

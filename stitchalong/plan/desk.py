@@ -13,6 +13,9 @@ from stitchalong.plan.notation import codes_in
 Path = tuple[str | int, ...]
 """keys and 0-based places in lists, from the top of the document"""
 
+MAX_NOTATION = 1_000_000
+"""characters of all rounds of one plan; charts are not reckoned"""
+
 MOST_TOLD = 100
 """faults of one file; more help nobody"""
 
@@ -36,6 +39,8 @@ class Desk:
         self.palette: frozenset[str] = frozenset()
         self.used: set[str] = set()
         """codes met so far, known or not"""
+        self._notation = 0
+        """characters of notation so far"""
         self.untold = 0
         """faults past the most that are told"""
 
@@ -68,6 +73,13 @@ class Desk:
 
     def notation(self, parse: Callable[[str], Any], text: str | Written, path: Path) -> Any:
         """Notation read (a chart's is read already) and its codes looked up."""
+        if isinstance(text, str):
+            before, self._notation = self._notation, self._notation + len(text)
+            if self._notation > MAX_NOTATION:
+                if before <= MAX_NOTATION:
+                    what = f"the rounds up to here come to more than {MAX_NOTATION:,} characters"
+                    self.fault(path, what, "let repeats and heights say what comes again")
+                return None
         found = text if isinstance(text, Written) else self.read(parse, text, path)
         if found is not None:
             self.known(codes_in(found), path)

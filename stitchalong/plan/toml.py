@@ -18,12 +18,14 @@ MAX_VALUES = 250_000
 
 _WHERE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _PIECE = re.compile(
-    r'(?P<string>"""(?:[^"\\]|\\.|"(?!""))*"{3,5}|\'\'\'(?:[^\']|\'(?!\'\'))*\'{3,5}|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\')'
+    # nothing here is ever given back (`*+`), so that a long text takes no memory of its own
+    r'(?P<string>"""(?:[^"\\]++|\\.|"(?!""))*+"{3,5}|\'\'\'(?:[^\']++|\'(?!\'\'))*+\'{3,5}'
+    r'|"(?:[^"\\\n]++|\\.)*+"|\'[^\'\n]*+\')'
     r"|(?P<comment>#[^\n]*)|(?P<open>[\[{])|(?P<close>[\]}])|(?P<line>\n)|(?P<part>[=,])"
     r"|(?P<blank>[ \t\r]+)|(?P<other>[^\"'#\[\]{}\n=, \t\r]+|.)",
     re.DOTALL,
 )
-_STRINGS = re.compile(r'"(?:[^"\\]|\\.)*"' r"|'[^']*'")
+_STRINGS = re.compile(r'"(?:[^"\\]++|\\.)*+"' r"|'[^']*+'")
 _CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f]")
 _CURLY = re.compile("[“”„‟‘’‚«»]")
 
