@@ -119,7 +119,7 @@ def test_stitching_on_the_full_screen_is_heard_and_the_header_says_through_what(
     with Terminal(home, "start", plan, "--no-voice", columns=100, **on(rig)) as terminal:
         terminal.until("warned 2 beads ahead: FakeAudio")
         terminal.type("10 ")
-        terminal.until("Marker (B) in 2 beads")
+        terminal.until(r"Marker \(B\) in 2 beads")
         eventually(lambda: heard(rig) == [2])  # the two slow steps of something that is coming
         terminal.type("z")
         terminal.until("warned 2 beads ahead: muted")
