@@ -127,4 +127,4 @@ def test_words_lead_to_the_last_bead() -> None:
     laid, said = walked(piece(4, 3, 3))
     assert laid == 16 + 36
     assert any("the tip of the next loop" in one for one in said)
-    assert any("3 beads in all" in one for one in said)
+    assert any("3 beads with the one where it began" in one for one in said)
