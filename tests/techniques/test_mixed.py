@@ -74,7 +74,78 @@ def ring(draw: st.DrawFn) -> Work:
     )
 
 
-PARTS = st.one_of(flat(), spiral(), dropped(), disc(), ring())
+@st.composite
+def weave(draw: st.DrawFn) -> Work:
+    units, height = draw(st.integers(3, 7)), draw(st.integers(1, 3))
+    if draw(st.booleans()):
+        return (
+            f'start = "right-angle weave row" ;; beads = "{3 * units + 1}A"',
+            f'stitch = "right-angle weave" ;; rows = "A" ;; height = {height}',
+        )
+    hung = draw(st.sampled_from([(), (peyote('["B", "A"]'),)]))
+    return (
+        f'start = "right-angle weave ring" ;; beads = "{3 * units}A"',
+        f'stitch = "tubular right-angle weave" ;; rounds = "B" ;; height = {height}',
+        *hung,
+    )
+
+
+@st.composite
+def on_a_ladder(draw: st.DrawFn) -> Work:
+    stitch, joined, rows = draw(
+        st.sampled_from(
+            [
+                ("herringbone", False, "rows"),
+                ("tubular herringbone", True, "rounds"),
+                ("brick stitch", False, "rows"),
+                ("tubular brick stitch", True, "rounds"),
+            ]
+        )
+    )
+    beads = 2 * draw(st.integers(3, 5))
+    return (
+        f'start = "ladder" ;; beads = "{beads}A"' + (" ;; joined = true" if joined else ""),
+        f'stitch = "{stitch}" ;; {rows} = "B" ;; height = {draw(st.integers(1, 4))}',
+    )
+
+
+@st.composite
+def square(draw: st.DrawFn) -> Work:
+    return (
+        f'start = "strand" ;; beads = "{draw(st.integers(3, 8))}A"',
+        f'stitch = "square stitch" ;; rows = ["B", "A"] ;; height = {draw(st.integers(1, 4))}',
+    )
+
+
+@st.composite
+def net(draw: st.DrawFn) -> Work:
+    loops = draw(st.integers(3, 8))
+    return (
+        f'start = "net ring" ;; beads = "*B, 3A* {loops} times"',
+        f'stitch = "netting" ;; rounds = "ABA together x {loops}" ;; height = {draw(st.integers(1, 3))}',
+        *draw(st.sampled_from([(), (peyote('"A"'),)])),
+    )
+
+
+@st.composite
+def cubes(draw: st.DrawFn) -> Work:
+    return (
+        f'start = "cube base" ;; beads = "{draw(st.integers(3, 5))}A"',
+        f'stitch = "cubic right-angle weave" ;; rounds = ["A", "B"] ;; height = {draw(st.integers(1, 4))}',
+    )
+
+
+@st.composite
+def open_strip(draw: st.DrawFn) -> Work:
+    return (
+        f'start = "MRAW strip" ;; frame = "A" ;; spacers = "{2 * draw(st.integers(2, 5)) + 1}B"',
+        'stitch = "flat peyote" ;; turn = "through the edge" ;; rows = ["A", "B"] ;; height = 3',
+    )
+
+
+PARTS = st.one_of(
+    flat(), spiral(), dropped(), disc(), ring(), weave(), on_a_ladder(), square(), net(), cubes(), open_strip()
+)
 
 
 def stitches_of(course_data: dict[str, Any], part: str, first: int) -> list[tuple[Any, ...]]:
