@@ -207,7 +207,12 @@ def _choice_data(choice: Choice, line: str | None, cannot: str) -> dict[str, obj
 def _ring_lines(fitting: _Fitting, found: Fit, notes: list[str], units: Units) -> Iterator[str]:
     looked_for = f"looked for: {length(found.target, units)} around inside"
     asked = fitting.asked
-    yield f"{looked_for}, for {found.finger}" if asked.ring else f"{looked_for}, for a hand of {asked.hand.strip()}"
+    wider = found.target - found.finger.circumference
+    if asked.ring and wider > 0.05:
+        own = length(found.finger.circumference, units)
+        yield f"{looked_for}: {found.finger} is {own}, and so wide a band asks for {length(wider, units)} more"
+    else:
+        yield f"{looked_for}, for {found.finger}" if asked.ring else f"{looked_for}, for a hand of {asked.hand.strip()}"
     line, cannot = fitting.begin(found.nearest)
     yield f"nearest: {_choice_words(found, found.nearest, units)}"
     if cannot:
