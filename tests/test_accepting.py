@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -27,9 +28,11 @@ WRITTEN = plan_text(
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Store:
+def store(tmp_path: Path) -> Iterator[Store]:
     ticks = iter(range(1, 10**9))
-    return Store.open(tmp_path, clock=lambda: float(next(ticks)))
+    opened = Store.open(tmp_path, clock=lambda: float(next(ticks)))
+    yield opened
+    opened.close()
 
 
 def _begin(store: Store, text: str = RING) -> Session:

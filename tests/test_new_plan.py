@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -30,8 +31,10 @@ def changed(*work: str, title: str = "A piece", **others: str) -> Loaded:
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Store:
-    return Store.open(tmp_path, clock=lambda: 1_700_000_000.0)
+def store(tmp_path: Path) -> Iterator[Store]:
+    opened = Store.open(tmp_path, clock=lambda: 1_700_000_000.0)
+    yield opened
+    opened.close()
 
 
 def begun(store: Store, loaded: Loaded, presses: int = 0) -> Session:

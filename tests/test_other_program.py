@@ -6,6 +6,7 @@ That another version derives another course is played by exchanging the plan und
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -25,8 +26,10 @@ RING = plan_text(START, peyote('["A", "B", "A", "B"]', RISING))
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Store:
-    return Store.open(tmp_path, clock=lambda: 1_700_000_000.0)
+def store(tmp_path: Path) -> Iterator[Store]:
+    opened = Store.open(tmp_path, clock=lambda: 1_700_000_000.0)
+    yield opened
+    opened.close()
 
 
 def begun(store: Store, title: str) -> Session:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gzip
 import hashlib
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -28,8 +28,10 @@ Lines = list[dict[str, Any]]
 
 
 @pytest.fixture
-def store(tmp_path: Path) -> Store:
-    return Store.open(tmp_path / "here", clock=lambda: 1_700_000_000.0)
+def store(tmp_path: Path) -> Iterator[Store]:
+    opened = Store.open(tmp_path / "here", clock=lambda: 1_700_000_000.0)
+    yield opened
+    opened.close()
 
 
 @pytest.fixture
