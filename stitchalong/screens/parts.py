@@ -23,21 +23,27 @@ def percent(view: View) -> int:
 
 
 def header(view: View, width: int, glyphs: Glyphs) -> Line:
-    """Which piece this is, and how one is warned."""
+    """Which piece this is, and how one is warned: in fewer words where there is little room, but never in none."""
+    title = (Span(" " * MARGIN), Span(view.title, "strong"))
     named = f" {glyphs.dot} {view.name}" if view.name.casefold() != view.title.casefold() else ""
-    return apart(
-        (Span(" " * MARGIN), Span(view.title, "strong"), Span(named, "dim")),
-        (Span(warned_by(view) + " " * MARGIN, "dim"),),
-        width,
-    )
+    left: Line = title
+    for words in warned_by(view):
+        right = (Span(words + " " * MARGIN, "dim"),)
+        for left in ((*title, Span(named, "dim")), title):
+            if width_of(left) + width_of(right) + 2 <= width:
+                return apart(left, right, width)
+    return left
 
 
-def warned_by(view: View) -> str:
-    """How early and by which means one is warned."""
+def warned_by(view: View) -> tuple[str, ...]:
+    """How early and by which means one is warned, in fewer and fewer words."""
     if not view.warn:
-        return "no warnings"
+        return ("no warnings",)
     early = f"warned {counted(view.warn, 'bead')} ahead"
-    return f"{early}: {view.showing.means}" if view.showing.means else early
+    means = view.showing.means
+    if not means:
+        return (early, f"{view.warn} ahead")
+    return (f"{early}: {means}", f"{view.warn} ahead: {means}", means, means.split(" (")[0])
 
 
 def side_words(view: View) -> str:

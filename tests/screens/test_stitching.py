@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from types import SimpleNamespace
+
 import pytest
+from rich.cells import cell_len
 from textual import events
 from textual._xterm_parser import XTermParser
 
 from stitchalong.errors import StoreError
 from stitchalong.screens.app import ScreensApp, stitching_app
 from stitchalong.screens.canvas import Canvas
+from stitchalong.screens.glyphs import BLOCKS
 from stitchalong.screens.inks import COLOURLESS, EVENING
+from stitchalong.screens.lines import text_of
+from stitchalong.screens.parts import header
 from stitchalong.screens.preferences import Preferences
 from stitchalong.session import Session
 from stitchalong.store import Store
@@ -348,3 +354,21 @@ async def test_colours_are_used_where_they_may_be(store: Store, monkeypatch: pyt
     monkeypatch.delenv("NO_COLOR", raising=False)
     async with playing(begin(store)) as stage:
         assert stage.app.screen.query_one(Canvas).look is EVENING
+
+
+@pytest.mark.parametrize(
+    ("width", "shown"),
+    [
+        (100, "warned 2 beads ahead: bell only (no sound device)"),
+        (76, "2 ahead: bell only (no sound device)"),
+        (46, "bell only"),
+    ],
+)
+def test_a_long_title_never_hides_how_one_is_warned(width: int, shown: str) -> None:
+    view = SimpleNamespace(
+        title="A title of thirty-one characters", name="its-own-name", warn=2,
+        showing=SimpleNamespace(means="bell only (no sound device)"),
+    )  # fmt: skip
+    words = text_of(header(view, width, BLOCKS))  # type: ignore[arg-type]
+    assert shown in words
+    assert cell_len(words) <= width
