@@ -15,6 +15,9 @@ from stitchalong.plan.text import did_you_mean, shown
 
 Rows = Callable[[Chart, int], list[Written]]
 
+MOST_PIXELS = 1_000_000
+"""of all pictures of a plan"""
+
 # start -> (stitch that hangs from it, key of its rows, how the chart is read)
 _READINGS: dict[str, tuple[str, str, Rows]] = {
     "strung row": ("flat peyote", "rows", charts.rows),
@@ -30,10 +33,14 @@ def take_in_pictures(
     data: dict[str, Any], folder: FilePath | None, problems: Problems, place: Callable[[Path], Place]
 ) -> None:
     """Put the letters of each picture into its chart, with the mapping that was found. Faults are put down."""
+    pixels = 0
     for name, chart in (data.get("charts") or {}).items():
         if "picture" not in chart or "lines" in chart:
             continue
         path = ("charts", name, "picture")
+        if pixels > MOST_PIXELS:
+            problems.add(Problem(f"the pictures come to more than {MOST_PIXELS:,} pixels", place(path)))
+            return
         palette = chart.get("colours") or {code: bead["colour"] for code, bead in data["beads"].items()}
         try:
             if folder is None:
@@ -46,6 +53,7 @@ def take_in_pictures(
                 problems.add(replace(problem, place=place(path)))
             continue
         chart["lines"] = list(mapped.lines)
+        pixels += sum(map(len, mapped.lines))
         chart["found"] = [list(one) for one in mapped.colours]
         for colour, code in mapped.far:
             problems.add(

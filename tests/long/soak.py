@@ -18,6 +18,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
+from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.course.walker import Unit
 from stitchalong.plan.read import read_text
@@ -27,6 +28,8 @@ from tests.writing import band, peyote, plan_text
 
 RESTART_EVERY = 4_000
 """acts"""
+OPEN = 12
+"""rounds that may be left out"""
 LOOK_EVERY = 1_000
 """acts, between two looks at the memory"""
 
@@ -70,13 +73,15 @@ class Plain:
 
 
 def plan_for(beads: int) -> str:
-    """A band with ribs, then as many rounds as give about so many beads, the last of them left open."""
-    rows = max(8, (beads - 400) // 172)
+    """A band with ribs, then as many rounds as give at most so many beads, the last of them left open."""
     rising = 'increase = { over = "M", from_round = 2, rounds = 18 }'
-    return plan_text(
-        band("*24S, M* 4 times"),
-        peyote('["A", "S"]', f'height = "{rows} to {rows + 12}"', f"usual = {rows + 6}", rising),
-    )
+
+    def text(*height: str) -> str:
+        return plan_text(band("*24S, M* 4 times"), peyote('["A", "S"]', *height, rising))
+
+    two = [compile_plan(read_text(text(f"height = {rounds}")).plan).beads for rounds in (30, 31)]
+    most = 30 + (beads - two[0]) // (two[1] - two[0])
+    return text(f'height = "{most - OPEN} to {most}"', f"usual = {most - OPEN // 2}")
 
 
 def beads_before(course: Course) -> array[int]:
@@ -98,8 +103,11 @@ def memory() -> float:
     raise OSError("this system does not tell")
 
 
-def soak(folder: Path, beads: int, seed: int, restart_every: int = RESTART_EVERY) -> Figures:
-    """Stitch such a piece to its last bead. Raises AssertionError where the session and plain reckoning part."""
+def soak(folder: Path, beads: int, seed: int, restart_every: int = RESTART_EVERY, more: float = 1.0) -> Figures:
+    """Stitch such a piece to its last bead. Raises AssertionError where the session and plain reckoning part.
+
+    `more`: how often the question for another round is answered yes.
+    """
     figures, chance, plain = Figures(), random.Random(seed), Plain()
     ticks = iter(range(1_700_000_000, 1 << 40))
     text = plan_for(beads)
@@ -112,7 +120,7 @@ def soak(folder: Path, beads: int, seed: int, restart_every: int = RESTART_EVERY
     acted = 0
     while not session.outlook.done:
         acted += 1
-        act = _act(session, plain, chance)
+        act = _act(session, plain, chance, more)
         figures.acts[act] += 1
         if act == "choice":
             figures.choices += 1
@@ -141,12 +149,12 @@ def soak(folder: Path, beads: int, seed: int, restart_every: int = RESTART_EVERY
     return figures
 
 
-def _act(session: Session, plain: Plain, chance: random.Random) -> str:
+def _act(session: Session, plain: Plain, chance: random.Random, more: float) -> str:
     """One thing that a stitcher does, in the session and in plain numbers."""
     course, here = session.course, session.position
     limit = next((asked.step for asked in course.decisions if asked.step >= here), course.steps)
     if limit == here:
-        session.choose(more=chance.random() < 0.95)
+        session.choose(more=chance.random() < more)
         plain.to(here)
         return "choice"
     if session.redo_to > here and chance.random() < 0.3:

@@ -124,6 +124,13 @@ def test_lightness_runs_from_black_to_white_and_red_is_red() -> None:
     assert lab("#ff0000") == pytest.approx((53.24, 80.09, 67.20), abs=0.05)
 
 
+def test_pictures_are_read_up_to_a_bound_of_all_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("stitchalong.plan.charted.MOST_PIXELS", 30)
+    more = "".join(f'[charts.more{nth}]\npicture = "moon.png"\n' for nth in range(9))
+    path = written(tmp_path, png(MOON), PLAN + more)
+    assert "charts.more2.picture: the pictures come to more than 30 pixels" in fault_of(path)
+
+
 # ---- where it may lie ---------------------------------------------------------------------------
 
 
