@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -43,14 +43,15 @@ def clock() -> Clock:
 
 
 @pytest.fixture
-def begin(tmp_path: Path, clock: Clock) -> Callable[..., Session]:
+def begin(tmp_path: Path, clock: Clock) -> Iterator[Callable[..., Session]]:
     store = Store.open(tmp_path, clock=clock)
 
     def begun(text: str = SIZED) -> Session:
         loaded = read_text(text, "ring.toml")
         return Session.begin(store, plan=loaded.plan, plan_text=text, plan_data=loaded.data, plan_name="ring.toml")
 
-    return begun
+    yield begun
+    store.close()
 
 
 def _again(session: Session) -> Session:

@@ -181,7 +181,8 @@ def test_a_plan_that_cannot_be_stitched_with_the_choices_made_changes_nothing(st
 
 def test_the_other_window_is_told(store: Store, tmp_path: Path) -> None:
     session = begun(store, changed(), 70)
-    other = Session.resume(Store.open(tmp_path, clock=lambda: 1_700_000_000.0), session.piece.id)
+    window = Store.open(tmp_path, clock=lambda: 1_700_000_000.0)
+    other = Session.resume(window, session.piece.id)
     session.take_over_plan(changed(title="Mended"), "ring")
     with pytest.raises(Conflict):
         other.press()
@@ -189,6 +190,7 @@ def test_the_other_window_is_told(store: Store, tmp_path: Path) -> None:
         other.take_over_plan(changed(title="Mended otherwise"), "ring")
     assert other.plan.title == "A piece"
     assert other.anew().plan.title == "Mended"
+    window.close()
 
 
 @settings(max_examples=40, deadline=None)
