@@ -16,10 +16,14 @@ from tempfile import mkdtemp
 
 import atheris
 
+from tests.fuzz import judge
 from tests.fuzz.mutate import LONGEST, changed
 
 with atheris.instrument_imports(include=["stitchalong"]):
     from tests.fuzz.targets import TARGETS, Target
+
+SLOWER = 5.0
+"""code that is watched"""
 
 
 def text_of(data: bytes) -> str:
@@ -46,6 +50,7 @@ def mutator(target: Target, corpus: list[str]):  # type: ignore[no-untyped-def]
 
 
 def main(name: str, count: int, folder: Path) -> None:
+    judge.slower = SLOWER
     target = TARGETS[name]
     corpus = target.corpus()
     folder.mkdir(parents=True, exist_ok=True)

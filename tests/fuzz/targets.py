@@ -7,6 +7,7 @@ line, a value that does not hold together, or more time than a second.
 from __future__ import annotations
 
 import itertools
+import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -69,6 +70,9 @@ def _corpus(name: str) -> Iterator[str]:
     one_a_line = CORPUS / f"{name}.txt"
     if one_a_line.exists():
         yield from (line for line in one_a_line.read_text(encoding="utf-8").split("\n") if line)
+    found = CORPUS / f"{name}.found.json"
+    if found.exists():
+        yield from json.loads(found.read_text(encoding="ascii"))
     for path in sorted((CORPUS / name).glob("*")):
         with path.open(encoding="utf-8", newline="") as file:
             yield file.read()

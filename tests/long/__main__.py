@@ -91,11 +91,11 @@ def fuzz() -> str:
     for name, count in INPUTS.items():
         more = 0 if guided else GUIDED.get(name, 0)
         seed = int(time.time()) % 1_000_000
-        told = run("-m", "tests.fuzz.run", name, str(count + more), str(seed))
+        told = run("-m", "tests.fuzz.run", name, str(count + more), str(seed), STITCHALONG_SECOND="1")
         parts.append(f"{told.strip().splitlines()[-1]} (seed {seed})")
         total += count + more
     for name, count in GUIDED.items() if guided else ():
-        told = run("-m", "tests.fuzz.guided", name, str(count))
+        told = run("-m", "tests.fuzz.guided", name, str(count), STITCHALONG_SECOND="1")
         found = re.search(r"stat::number_of_executed_units: (\d+)", told)
         if found is None or int(found[1]) < count:
             raise Failed(f"the guided run of {name} ended early")
