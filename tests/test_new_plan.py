@@ -150,7 +150,7 @@ def test_choices_stay_and_questions_that_the_work_has_answered_are_not_asked(sto
     again.choose(more=True)
     again.press(3)
     # and back: the choices made are those that the work has
-    with pytest.raises(PlanError, match="differs from round 4, top edge, stitch 13 on"):
+    with pytest.raises(PlanError, match="differs from the end of round 4, top edge on"):
         again.take_over_plan(fixed, "ring")
     seven = changed(START, peyote('["A"]', "height = 5"), peyote('["B"]', edge="bottom"))
     again.take_over_plan(seven, "ring")

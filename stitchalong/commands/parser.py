@@ -143,6 +143,16 @@ def _pieces(line: Line) -> None:
     remove = line.command("remove", "pieces", "remove a piece for good; asks first")
     add_piece(remove)
     remove.add_argument("--yes", action="store_true", help="do not ask")
+    replan = line.command(
+        "replan",
+        "changed",
+        "go on with a piece by its changed plan; asks first",
+        "It tells from where on the plan differs, and keeps the place where all that is done is the same.",
+    )
+    add_piece(replan)
+    replan.add_argument("plan", metavar="PLAN", help="the changed plan: its file, or its name")
+    replan.add_argument("--yes", action="store_true", help="do not ask")
+    add_piece(line.command("watch", "changed", "follow a piece that is open in another window, line by line"))
 
 
 def _keeping(line: Line) -> None:

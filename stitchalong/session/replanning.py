@@ -135,7 +135,9 @@ class Replanning(Work):
 
 
 def _spoken(course: Course, names: Mapping[str, str], at: int) -> str:
-    """`round 3, top edge, stitch 5`; without the stitch where a round begins."""
+    """`round 3, top edge, stitch 5`; a round alone where it begins; `the end of …` at the moves that end it."""
     title = Lookout(course, names).round_title(course.round_of(at))
     stitch = address_of(course, at).stitch
-    return f"{title}, stitch {stitch + 1}" if stitch else title
+    if not stitch:
+        return title
+    return f"{title}, stitch {stitch + 1}" if course.spot(at).stitch.visits_space else f"the end of {title}"
