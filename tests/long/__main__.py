@@ -30,7 +30,7 @@ INPUTS = {"notation": 560_000, "settings": 120_000, "plan": 70_000, "parcel": 50
 """made of the corpus; with those below a million"""
 GUIDED = {"notation": 120_000, "plan": 80_000}
 """guided by coverage, where atheris is installed; made of the corpus like the others where it is not"""
-FLAT = 24.0
+FLAT = 4.0
 """MB by which memory may be more late in the soak than early"""
 
 

@@ -47,7 +47,7 @@ class Figures:
     memory_early: float = 0.0
     """MB, the most seen in the second tenth of the way"""
     memory_late: float = 0.0
-    """MB, the most seen in the last tenth"""
+    """MB, the most seen in the ninth tenth, before choices make the course anew"""
     database: float = 0.0
     """MB"""
 
@@ -138,7 +138,7 @@ def soak(folder: Path, beads: int, seed: int, restart_every: int = RESTART_EVERY
             tenth = 10 * session.position // session.course.steps
             if tenth == 1:
                 figures.memory_early = max(figures.memory_early, memory())
-            elif tenth == 9:
+            elif tenth == 8:
                 figures.memory_late = max(figures.memory_late, memory())
     figures.seconds = time.perf_counter() - begun
     figures.beads, figures.steps = session.course.beads, session.course.steps
