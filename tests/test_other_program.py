@@ -106,6 +106,29 @@ def test_steps_put_in_before_the_place_do_not_shift_it(store: Store) -> None:
     assert again.outlook.left_round == session.outlook.left_round
 
 
+def test_a_place_kept_without_a_digest_is_taken_as_it_is(store: Store) -> None:
+    session = begun(store, "round 3, top edge")
+    row = store.piece(session.piece.id)
+    place = {key: value for key, value in json.loads(row.place).items() if key != "laid"}
+    event = Event("mark", 0, row.position, row.redo_to)
+    store.record(row.id, row.seq, [event], place=json.dumps(place))
+    again = Session.resume(store, session.piece.id)
+    assert again.outlook == session.outlook
+    assert again.came_back is not None
+    assert not again.came_back.differs
+    again.press()
+    assert "laid" in json.loads(store.piece(row.id).place)
+
+
+@pytest.mark.parametrize("place", ["{}", "[]", "7", "null", '{"part": 1}', "[" * 50_000])
+def test_a_place_that_cannot_be_read_is_told(store: Store, place: str) -> None:
+    session = begun(store, "round 3, top edge")
+    row = store.piece(session.piece.id)
+    store.record(row.id, row.seq, [Event("mark", 0, row.position, row.redo_to)], place=place)
+    with pytest.raises(StoreError, match="cannot be read"):
+        Session.resume(store, session.piece.id)
+
+
 def test_a_place_that_is_no_more_is_told_and_nothing_is_lost(store: Store) -> None:
     session = begun(store, "round 4, top edge")
     derived_otherwise(store, session, plan_text(START, peyote('["A", "B"]', RISING)))

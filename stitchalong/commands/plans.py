@@ -22,6 +22,9 @@ from stitchalong.plan.charted import in_words
 from stitchalong.plan.library import find_plan
 from stitchalong.plan.model import Height, Peyote, Plan, Rows
 
+MOST_HEIGHTS = 8
+"""open heights told with their beads; each is reckoned anew for its least and its most"""
+
 
 def run(asked: Namespace, world: World) -> int:
     """`check`, `course` or `schema`."""
@@ -122,11 +125,12 @@ def _heights(found: Read, course: Course) -> list[tuple[str, Problem | None]]:
     works = [
         index for index, work in enumerate(found.plan.work) if isinstance(work, Peyote | Rows) and work.height.open
     ]
-    for index in works:
+    words = {item.work: word_of(item) for item in reversed(course.rounds)}
+    for index in works[:MOST_HEIGHTS]:
         work = found.plan.work[index]
         assert isinstance(work, Peyote | Rows)
         height = work.height
-        row = next(word_of(item) for item in course.rounds if item.work == index)
+        row = words[index]
         parts, doubt = [], None
         for word, rounds in (("least", height.least), ("usual", height.usual), ("most", height.most)):
             if rounds is None:
@@ -141,6 +145,8 @@ def _heights(found: Read, course: Course) -> list[tuple[str, Problem | None]]:
                 first = error.problems[0]
                 doubt = doubt or replace(first, what=f"with {counted(rounds, row)}: {first.what}", doubtful=True)
         out.append((f"open height on the {work.edge} edge: {', '.join(parts)}", doubt))
+    if len(works) > MOST_HEIGHTS:
+        out.append((f"and {len(works) - MOST_HEIGHTS:,} more open heights", None))
     return out
 
 

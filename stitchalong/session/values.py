@@ -66,8 +66,8 @@ class KeptPlace:
     """A place as it was kept."""
 
     address: Address
-    laid: str
-    """digest of the rounds before it"""
+    laid: str | None
+    """digest of the rounds before it; None where none was kept"""
 
     @classmethod
     def read(cls, text: str) -> KeptPlace:
@@ -76,7 +76,8 @@ class KeptPlace:
         address = Address(**{key: data[key] for key in Address.__dataclass_fields__})
         if any(type(number) is not int for number in (address.round, address.stitch, address.step)):
             raise ValueError("a place without its numbers")
-        return cls(address, str(data["laid"]))
+        laid = data.get("laid")
+        return cls(address, None if laid is None else str(laid))
 
 
 def made_text(made: Sequence[Made]) -> str:

@@ -87,7 +87,11 @@ class Work:
     def _find_place(self) -> Walker:
         """Where the piece stands: by its address, where the program now derives another course. Raises StoreError."""
         row, course = self.piece, self.course
-        kept = KeptPlace.read(row.place)
+        try:
+            kept = KeptPlace.read(row.place)
+        except (ValueError, KeyError, TypeError, RecursionError) as error:
+            what = f"the place kept with {row.name} cannot be read"
+            raise StoreError(what, fix="`stitchalong restore` brings back the last copy of all pieces") from error
         index = round_index(course, kept.address.edge, kept.address.round, kept.address.part)
         position = position_of(course, kept.address)
         if index is None or position is None:
@@ -97,8 +101,9 @@ class Work:
                 fix="go on with the program it was begun with; the piece is as it was",
             )
         checked = row.compiler != COMPILER or course.rounds[index].first_run <= CHECKED_RUNS
-        if position == row.position and not (checked and self._digests.before(index) != kept.laid):
-            self._digests.know(index, kept.laid)
+        if position == row.position and (kept.laid is None or not checked or self._digests.before(index) == kept.laid):
+            if kept.laid is not None:
+                self._digests.know(index, kept.laid)
             return Walker(position, min(row.redo_to, course.steps))
         self._differs = (
             "this program derives rounds that you have laid otherwise than they were laid; "

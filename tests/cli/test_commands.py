@@ -93,6 +93,14 @@ def test_warnings_and_remarks_can_be_left_out(home: Path, tmp_path: Path) -> Non
     assert "remark:" not in quiet
 
 
+def test_of_many_open_heights_the_first_are_told_with_their_beads(home: Path, tmp_path: Path) -> None:
+    path = tmp_path / "open.toml"
+    path.write_text(RING + '[[work]]\nstitch = "peyote"\nrounds = "A"\nheight = "1 to 3"\n' * 11)
+    told = [line for line in ok(here(home, "check", str(path))).out.splitlines() if "open height" in line]
+    assert [line.startswith("open height on the top edge: least 1 round") for line in told] == [True] * 8 + [False]
+    assert told[-1] == "and 3 more open heights"
+
+
 # ---- lists ------------------------------------------------------------------------------------------
 
 

@@ -61,7 +61,7 @@ def main(name: str, count: int, folder: Path) -> None:
     atheris.Setup(
         [sys.argv[0], *options, f"-artifact_prefix={folder}/broken-", str(folder)],
         lambda data: target.run(text_of(data)) and None,
-        custom_mutator=mutator(target, corpus),
+        custom_mutator=mutator(target, target.seeds()),
     )
     atheris.Fuzz()
 

@@ -50,7 +50,7 @@ def tried(target: Target, texts: Iterable[str]) -> Tally:
 
 def made(target: Target, count: int, seed: int) -> Iterable[str]:
     """So many inputs of the target's corpus."""
-    return islice(inputs(target.corpus(), target.words, seed), count)
+    return islice(inputs(target.seeds(), target.words, seed), count)
 
 
 def main(name: str, count: int, seed: int) -> int:

@@ -30,6 +30,7 @@ from stitchalong.settings.file import settings_from
 from stitchalong.settings.settings import registry
 from stitchalong.settings.use import commands_of, held_keys, rests, sound
 from stitchalong.store import Store
+from tests.cli.running import here
 from tests.fuzz.judge import (
     LARGE_BEADS,
     LARGE_SECONDS,
@@ -41,6 +42,7 @@ from tests.fuzz.judge import (
     hold_refusal,
 )
 from tests.fuzz.parcels import parcels, sealed
+from tests.plan.harmless import is_harmless
 
 CORPUS = Path(__file__).parent / "corpus"
 
@@ -56,13 +58,25 @@ class Target:
     """takes an input, gives `TAKEN` or `REFUSED`; raises where a promise is broken"""
     words: tuple[str, ...]
     """pieces of its language, to put inputs together from"""
+    language: str
+    """whose corpus it is fed with"""
 
     def corpus(self) -> list[str]:
         """The inputs kept, of which others are made."""
-        return list(_corpus(self.name))
+        return [*_written(self.language), *_found(self.language)]
+
+    def seeds(self) -> list[str]:
+        """The same, those written by hand (most of which are taken) as many as those that guided fuzzing found."""
+        written, found = list(_written(self.language)), _found(self.language)
+        return written * max(1, len(found) // len(written)) + found
 
 
-def _corpus(name: str) -> Iterator[str]:
+def _found(name: str) -> list[str]:
+    path = CORPUS / f"{name}.found.json"
+    return [str(text) for text in json.loads(path.read_text(encoding="ascii"))] if path.exists() else []
+
+
+def _written(name: str) -> Iterator[str]:
     if name == "plan":
         yield from (path.read_text(encoding="utf-8") for path in shipped())
     if name == "parcel":
@@ -70,9 +84,6 @@ def _corpus(name: str) -> Iterator[str]:
     one_a_line = CORPUS / f"{name}.txt"
     if one_a_line.exists():
         yield from (line for line in one_a_line.read_text(encoding="utf-8").split("\n") if line)
-    found = CORPUS / f"{name}.found.json"
-    if found.exists():
-        yield from json.loads(found.read_text(encoding="ascii"))
     for path in sorted((CORPUS / name).glob("*")):
         with path.open(encoding="utf-8", newline="") as file:
             yield file.read()
@@ -181,6 +192,55 @@ def _hold_course(course: Course, plan: Plan) -> None:
                 raise Broken("the rows of the report do not make the course's beads")
 
 
+# ---- commands -----------------------------------------------------------------------------------
+
+COMMANDS = (
+    ("check", "FILE"),
+    ("check", "FILE", "--json"),
+    ("course", "FILE"),
+    ("course", "FILE", "--in-full"),
+    ("sheet", "FILE", "--as", "html"),
+    ("sheet", "FILE", "--as", "md"),
+    ("sheet", "FILE", "--as", "svg"),
+    ("form", "FILE", "--json"),
+    ("beads", "FILE"),
+    ("thread", "FILE"),
+)
+"""what somebody does first with a stranger's plan"""
+
+
+def commands(text: str) -> str:
+    """A stranger's plan given to the commands that look at one: a status of theirs, and harmless lines."""
+    path, home = _own_folder() / "plan.toml", _own_folder() / "home"
+    raw = text.encode("utf-8", "surrogateescape")
+    path.write_bytes(raw)
+    outcome = REFUSED
+    if _is_large(raw):
+        return outcome
+    for command in COMMANDS:
+        arguments = [str(path) if word == "FILE" else word for word in command]
+        with at_most(LARGE_SECONDS):
+            done = here(home, *arguments)
+        if done.status not in (0, 2, 3):
+            raise Broken(f"{' '.join(command)} ends with {done.status}: {done.err[:500]}")
+        for line in (done.out + done.err).splitlines():
+            if not is_harmless(line):
+                raise Broken(f"{' '.join(command)} says {line!r:.300}")
+        if command[0] == "check" and done.status:
+            break
+        outcome = TAKEN
+    return outcome
+
+
+def _is_large(raw: bytes) -> bool:
+    """Whether it is a plan of more beads than a drawing is made of in a moment; those are the business of `plan`."""
+    try:
+        with at_most(LARGE_SECONDS):
+            return compile_plan(read_text(decode(raw, "plan.toml")).plan).beads > 3_000
+    except StitchalongError:
+        return False
+
+
 # ---- settings -----------------------------------------------------------------------------------
 
 
@@ -237,12 +297,19 @@ _folder: TemporaryDirectory[str] | None = None
 _parcels: Parcels | None = None
 
 
+def _own_folder() -> Path:
+    """A folder that goes with this process."""
+    global _folder
+    if _folder is None:
+        _folder = TemporaryDirectory(prefix="stitchalong-fuzz-")
+    return Path(_folder.name)
+
+
 def parcel(text: str) -> str:
     """A parcel's lines; see `Parcels`."""
-    global _folder, _parcels
+    global _parcels
     if _parcels is None:
-        _folder = TemporaryDirectory(prefix="stitchalong-fuzz-")
-        _parcels = Parcels(Path(_folder.name))
+        _parcels = Parcels(_own_folder())
     return _parcels.run(text)
 
 
@@ -287,9 +354,10 @@ _PARCEL_WORDS = (
 TARGETS = {
     target.name: target
     for target in (
-        Target("notation", notation, _NOTATION_WORDS),
-        Target("plan", plan, _PLAN_WORDS),
-        Target("settings", settings, _SETTINGS_WORDS),
-        Target("parcel", parcel, _PARCEL_WORDS),
+        Target("notation", notation, _NOTATION_WORDS, "notation"),
+        Target("plan", plan, _PLAN_WORDS, "plan"),
+        Target("commands", commands, _PLAN_WORDS, "plan"),
+        Target("settings", settings, _SETTINGS_WORDS, "settings"),
+        Target("parcel", parcel, _PARCEL_WORDS, "parcel"),
     )
 }
