@@ -8,7 +8,6 @@ prints a line of JSON for each: name, processor seconds, growth of memory in MB 
 from __future__ import annotations
 
 import json
-import resource
 import sys
 import time
 from collections.abc import Callable
@@ -210,6 +209,8 @@ SLOW = frozenset((
 
 def memory() -> int:
     """The most that this process has held so far, in MB."""
+    import resource
+
     return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // (1024 if sys.platform == "linux" else 2**20)
 
 
