@@ -17,25 +17,23 @@ from textual.screen import Screen
 from stitchalong.course.walker import Unit
 from stitchalong.cues.cue import Cue, Outlet
 from stitchalong.cues.rests import Rests
-from stitchalong.cues.words import passed
-from stitchalong.errors import PlanError, StitchalongError, StoreError
+from stitchalong.errors import StitchalongError
 from stitchalong.screens import panels
 from stitchalong.screens.aloud import Aloud
-from stitchalong.screens.beside import SHEETS
 from stitchalong.screens.canvas import Canvas
+from stitchalong.screens.deeds import NotDone, attempt, in_words
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keymap import UNITS, digit_of, keymap
 from stitchalong.screens.layout import paint, thread_room
 from stitchalong.screens.lines import Line
+from stitchalong.screens.overlays import OVERLAYS, Beneath, overlay
 from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.switching import SWITCHES, switch
 from stitchalong.screens.view import Showing, Viewer
 from stitchalong.session import Session, Told
-from stitchalong.settings.commands import command
 from stitchalong.settings.held import HeldKeys, Verdict
 from stitchalong.settings.when import spoken
-from stitchalong.store import Conflict
 
 if TYPE_CHECKING:
     from stitchalong.screens.beside.sheet import Done
@@ -271,8 +269,8 @@ class StitchingScreen(Screen[None]):
                 self._do(lambda: session.choose(wanted == "another"))
             case _ if wanted in SWITCHES:
                 self._switch(wanted, count)
-            case _ if wanted in SHEETS:
-                self._sheet(wanted, count)
+            case _ if wanted in OVERLAYS:
+                self._lay_over(wanted, count)
             case "time":
                 self._say_aloud(session.time_told())
             case "figures":
@@ -283,49 +281,22 @@ class StitchingScreen(Screen[None]):
                 self._tell(session.speech.again(session.outlook))
             case "where":
                 self._tell(session.speech.where(session.outlook))
-            case "sounds":
-                from stitchalong.screens.sounds import Sounds
-
-                self.app.push_screen(Sounds(self._outlet, self._look, self._glyphs))
-            case "form":
-                from stitchalong.screens.form_screen import FormScreen
-
-                self.app.push_screen(FormScreen(session.course, session.plan, session.outlook.beads_done, self._look))
-            case "help":
-                self._help()
-            case "palette":
-                from stitchalong.screens.palette import Palette
-
-                self.app.push_screen(Palette("stitching", self._look, self._glyphs, self._commands), self._picked)
             case "quit":
                 self.app.exit()
 
     def _do(self, action: Callable[[], Told], *, counted_on: bool = False) -> None:
         """Do what moves, show what it led to, and tell it; of a count, what it went past too."""
         before = self.session.outlook
-        try:
-            told = action()
-        except Conflict:
-            self._open(panels.conflict(self.session.piece.name), self._take_over)
-            words = "Not counted: this piece was worked on in another window. Enter takes it over here"
-            self._aloud.fault(words, urgent=True)
+        told = attempt(self.session, action)
+        if isinstance(told, NotDone):
+            if told.panel is None:
+                self._say(told.what)
+            else:
+                self._open(told.panel, self._take_over if told.elsewhere else lambda: None)
+            self._aloud.fault(told.what, urgent=told.panel is not None)
             return
-        except StoreError as error:
-            self._open(panels.not_kept(str(error)), lambda: None)
-            self._aloud.fault(f"Not kept, and not counted: {error}", urgent=True)
-            return
-        except PlanError as error:
-            what = f"That does not fit what follows: {'; '.join(problem.what for problem in error.problems)}."
-            self._say(what)
-            self._aloud.fault(what)
-            return
-        quiet = told.cue.earcon in ("bead", "heads-up", "now")
-        went_past = passed(self.session.lookout, before, told.outlook) if counted_on else ""
-        said = [told.message, went_past, "" if quiet or told.message else told.cue.screen]
-        said += [f"Your note here: {note}" for note in told.notes]
         rest = self._rests.stitched(self._clock()) if told.outlook != before else None
-        said += [rest.screen] if rest else []
-        self._say(" ".join(part if part.endswith((".", "?")) else f"{part}." for part in said if part))
+        self._say(in_words(told, self.session, before, rest, counted_on=counted_on))
         self._outlet.deliver(told.cue)
         if rest and not told.cue.urgent:
             self._outlet.deliver(rest)
@@ -362,18 +333,18 @@ class StitchingScreen(Screen[None]):
         else:
             self._open(form)
 
-    def _sheet(self, wanted: str, count: int | None) -> None:
-        from stitchalong.screens.beside.opening import sheet_screen
+    def _lay_over(self, wanted: str, count: int | None) -> None:
+        over = Beneath(self.session, self._outlet, self._look, self._glyphs, self._units, self._commands)
+        self.app.push_screen(overlay(wanted, count, over), self._came_back)
 
-        screen = sheet_screen(wanted, self.session, count, self._units, self._look, self._glyphs)
-        self.app.push_screen(screen, self._after_sheet)
-
-    def _after_sheet(self, done: Done | None) -> None:
-        """A sheet was closed: what it asks for is done."""
-        if done is not None and done.act is not None:
-            self._do(done.act)
-        elif done is not None and done.message:
-            self._say_aloud(done.message)
+    def _came_back(self, left: Done | str | None) -> None:
+        """A screen over the work was left: what it asks for is done."""
+        if isinstance(left, str):
+            self._run(left, None)
+        elif left is not None and left.act is not None:
+            self._do(left.act)
+        elif left is not None and left.message:
+            self._say_aloud(left.message)
         self.show()
 
     def _switch(self, wanted: str, count: int | None) -> None:
@@ -388,15 +359,3 @@ class StitchingScreen(Screen[None]):
         view = self._viewer.view(self._showing, 0, 0)
         self._open(panels.telling(view, ""))
         self._aloud.words(aloud)
-
-    def _help(self) -> None:
-        from stitchalong.screens.help_text import help_page
-        from stitchalong.screens.reader import Reader
-
-        self.app.push_screen(Reader(help_page("stitching", self._commands), self._look, self._glyphs))
-
-    def _picked(self, wanted: str | None) -> None:
-        """A command was found by its words."""
-        if wanted:
-            self._run(command(wanted).id, None)
-        self.show()

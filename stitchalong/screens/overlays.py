@@ -1,0 +1,62 @@
+"""Which command opens which screen over the work. Nothing here is needed for the first picture."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from textual.screen import Screen
+
+from stitchalong.cues.cue import Outlet
+from stitchalong.measure.units import Units
+from stitchalong.screens.beside import SHEETS
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.inks import Look
+from stitchalong.session import Session
+from stitchalong.settings.commands import Command
+
+OVERLAYS = SHEETS | {"form", "help", "palette", "sounds"}
+"""the commands that open one, by id"""
+
+
+@dataclass(frozen=True, slots=True)
+class Beneath:
+    """The work that a screen is opened over."""
+
+    session: Session
+    outlet: Outlet
+    look: Look
+    glyphs: Glyphs
+    units: Units
+    commands: tuple[Command, ...]
+
+
+def overlay(wanted: str, count: int | None, over: Beneath) -> Screen[Any]:
+    """The screen of one of `OVERLAYS`; `count` is a number typed before the key.
+
+    A screen that is left gives None, a `beside.sheet.Done` to be carried out, or the id of a command to be run.
+    """
+    look, glyphs = over.look, over.glyphs
+    match wanted:
+        case "form":
+            from stitchalong.screens.form_screen import FormScreen
+
+            session = over.session
+            return FormScreen(session.course, session.plan, session.outlook.beads_done, look)
+        case "help":
+            from stitchalong.screens.help_text import help_page
+            from stitchalong.screens.reader import Reader
+
+            return Reader(help_page("stitching", over.commands), look, glyphs)
+        case "palette":
+            from stitchalong.screens.palette import Palette
+
+            return Palette("stitching", look, glyphs, over.commands)
+        case "sounds":
+            from stitchalong.screens.sounds import Sounds
+
+            return Sounds(over.outlet, look, glyphs)
+        case _:
+            from stitchalong.screens.beside.opening import sheet_screen
+
+            return sheet_screen(wanted, over.session, count, over.units, look, glyphs)
