@@ -11,6 +11,7 @@ import pytest
 from stitchalong.course.find import Clues
 from stitchalong.course.walker import Unit
 from stitchalong.errors import StoreError, UsageError
+from stitchalong.measure.book import measured_thread
 from stitchalong.measure.spool import ROOM, State
 from stitchalong.measure.thread import TAIL, WEAVING
 from stitchalong.plan.read import read_text
@@ -167,6 +168,19 @@ def test_the_thread_at_hand_is_kept_and_shortens(begin: Callable[..., Session]) 
     new = session.thread()
     assert new is not None
     assert new.left.value == 2000 - WEAVING
+
+
+def test_the_thread_that_finished_pieces_took_is_reckoned_with(begin: Callable[..., Session]) -> None:
+    usual, hers = begin(), begin()
+    for session in (usual, hers):
+        session.new_thread(1500)
+        session.press(100)
+    plain = usual.thread()
+    hers._store.add_measured(measured_thread(100_000.0, 150_000.0, 0))
+    own = hers.thread()
+    assert plain is not None
+    assert own is not None
+    assert own.left.value < plain.left.value, "her pieces took more than is usual"
 
 
 def test_where_the_beads_have_no_size_nothing_is_made_up(begin: Callable[..., Session]) -> None:

@@ -1,7 +1,8 @@
 """The thread at hand: about how much is left, how far it reaches, where to change it.
 
-A stitch takes thread as `thread` reckons it. What the stitcher measures on the way corrects that: the share that her
-own stitches took, once enough thread has gone through. A thread is changed at the end of a round, after the step-up,
+A stitch takes thread as `thread` reckons it, with the slack of the stitcher's finished pieces (`Book.slack`) or the usual
+one. What she measures on the way corrects that: the share that her own stitches took, once enough thread has gone
+through. A thread is changed at the end of a round, after the step-up,
 while there is still room to weave the old end in (cainanwiebe.com, adding and ending thread in peyote).
 """
 
@@ -74,10 +75,12 @@ class Reach:
 
 
 class Spool:
-    """Thread along a course. `lengths`: mm along the hole, for every code of the work (`of_course.bead_lengths`)."""
+    """Thread along a course. `lengths`: mm along the hole, for every code of the work (`of_course.bead_lengths`);
+    `slack`: thread for a millimetre of bead; None: the usual one."""
 
-    def __init__(self, course: Course, lengths: Mapping[str, float]) -> None:
+    def __init__(self, course: Course, lengths: Mapping[str, float], slack: Figure | None = None) -> None:
         self.course = course
+        self._slack = slack or Figure.around(SLACK, SPREAD)
         upto = array("d", [0.0])
         self._each = array("d")
         for stretch in stretches(course, lengths):
@@ -117,7 +120,7 @@ class Spool:
             if after.new or after.position <= before.position:
                 continue
             took += self._hanging(before, before is entries[0]) - after.length
-            reckoned += self.length(before.position, after.position) * SLACK
+            reckoned += self.length(before.position, after.position) * self._slack.value
         if reckoned < OWN_FROM:
             return None
         share = took / reckoned
@@ -138,8 +141,8 @@ class Spool:
             return None
         last = entries[-1]
         share = self.own_share(entries)
-        spread = SPREAD if share is None else OWN_SPREAD
-        factor = SLACK * (share or 1.0)
+        spread = self._slack.share if share is None else min(OWN_SPREAD, self._slack.share)
+        factor = self._slack.value * (share or 1.0)
         hanging = self._hanging(last, len(entries) == 1)
         used = self.length(last.position, position) * factor
         ends = sorted(max(0.0, hanging - used * (1 + at * spread)) for at in (-1, 0, 1))

@@ -21,7 +21,7 @@ SPREAD = 0.30
 WORKING = 1500.0
 """mm: a wingspan, the usual working length (myworldofbeads.com/beading-terms-defined; others up to 1.8 m)"""
 TAIL = 150.0
-"""mm left at the beginning and at the end: 6 in (firemountaingems.com/…/videos/8235; others 8 to 10 in)"""
+"""mm left at the beginning and at the end: 6 in, the least that is published; others say 8 to 10 in"""
 WEAVING = 125.0
 """mm to weave in at each end of a change of thread: 25 cm a change. Geometry and habit, no source."""
 

@@ -1,4 +1,7 @@
-"""What a finger, a hand or a wrist asks of a piece: wide bands, bangles, bracelets, and a caution."""
+"""What a finger, a hand or a wrist asks of a piece: wide bands, bangles, bracelets, and a caution.
+
+The published rules stand with their addresses in the tests.
+"""
 
 from __future__ import annotations
 
@@ -11,20 +14,19 @@ from stitchalong.measure.sizes import US_STEP
 from stitchalong.measure.units import INCH
 
 WIDE_BAND = 5.0
-"""millimetres of width from which a band needs more room (careypearson.com/finding-a-ring-size)"""
+"""millimetres of width from which a band needs more room, as a published rule of a jeweller has it"""
 
 TOO_TIGHT = (
     "A ring too tight can stop the blood and be hard to take off. Try the closed band on before going on; "
     "between two sizes take the larger, and take a ring off at once if the finger swells."
 )
-"""Between sizes the larger: cdn.shopify.com, BizzottoG_Guida_Taglie_Anelli_2023; the rest is common
-practice, no source."""
+"""Between sizes the larger: a published guide to ring sizes; the rest is common practice, no source."""
 
 MEASURE_WELL = (
     "Measure with a strip of paper no wider than 6 mm, snug but sliding over the knuckle, late in the day "
     "with warm hands, three or four times: over one day a finger may vary by a whole US size."
 )
-"""en.wikipedia.org/wiki/Ring_size, tinybling.com/pages/finger-sizer, zuzujewellery.com/pages/ring-sizes"""
+"""en.wikipedia.org/wiki/Ring_size, and published advice on measuring a finger"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +45,7 @@ class WideBand:
 def wide_band(width: float) -> WideBand | None:
     """Advice for a band `width` millimetres wide: about half a US size more from 5 mm on; None below.
 
-    Half a US size is 0.41 mm of diameter; the Japanese rule says one to two sizes, 0.33 to 0.67 mm: the same
-    (careypearson.com/finding-a-ring-size, cho-kin.com/tool_size-ring.html).
+    Half a US size is 0.41 mm of diameter; the Japanese rule says one to two sizes, 0.33 to 0.67 mm: the same.
     """
     positive(width, "the width of the band")
     if width < WIDE_BAND:
@@ -65,8 +66,7 @@ def bangle(hand: float) -> Figure:
     """Inner circumference, in mm, that a closed bangle needs at least; `hand` is the closed hand at its
     widest, in mm.
 
-    At least 2 cm more than the hand (kawaiius.com/pages/bracelet-bangle-size-guide); another shop's ¼ in of
-    diameter more (asimplebead.com/pages/getting-an-accurate-measurement) is the same rule: 19.95 mm.
+    At least 2 cm more than the hand; ¼ in of diameter more, as it is also published, is the same rule: 19.95 mm.
     """
     positive(hand, "the hand")
     return Figure(
@@ -90,8 +90,7 @@ _EASE = {Ease.SNUG: (0.25, 0.5), Ease.COMFORTABLE: (0.75, 1.0), Ease.LOOSE: (1.2
 def bracelet(wrist: float, ease: Ease = Ease.COMFORTABLE) -> Figure:
     """Length, in mm, of a clasped bracelet, clasp and all; `wrist` is measured snugly, in mm.
 
-    ¼ to ½ in more is snug, ¾ to 1 in comfortable, 1¼ in loose (tasitreasures.com bracelet size and three more
-    shops).
+    ¼ to ½ in more is snug, ¾ to 1 in comfortable, 1¼ in loose: published alike in four places.
     """
     positive(wrist, "the wrist")
     least, most = (inches * INCH for inches in _EASE[ease])

@@ -126,8 +126,11 @@ class Beside(TakingOut):
         if not entries:
             return None
         if self._spool is None or self._spool[0] is not self.course:
+            from stitchalong.measure.book import Book
+
             lengths, _ = bead_lengths(self.plan)
-            self._spool = (self.course, Spool(self.course, lengths) if lengths else None)
+            slack = Book(self._store.measured()).slack()
+            self._spool = (self.course, Spool(self.course, lengths, slack) if lengths else None)
         spool = self._spool[1]
         return spool.reach(entries, self.position) if spool else None
 

@@ -11,6 +11,7 @@ from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout
 from stitchalong.errors import UsageError
 from stitchalong.fabric.stitch import Kind
+from stitchalong.measure.book import Book, measured_thread
 from stitchalong.measure.of_course import bead_lengths
 from stitchalong.measure.spool import ROOM, Entry, Spool, State, checked_length, reach_words
 from stitchalong.measure.thread import SLACK, TAIL, WEAVING
@@ -55,6 +56,7 @@ def _spool(text: str) -> tuple[Course, Spool]:
 
 
 COURSE, SPOOL = _spool(RING)
+LENGTHS = bead_lengths(read_text(RING, "trial").plan)[0]
 
 
 def test_plain_peyote_takes_three_metres_for_a_thousand_beads() -> None:
@@ -175,6 +177,22 @@ def test_her_own_measures_correct_the_rule() -> None:
     assert ahead.left.share < plain.left.share
     assert SPOOL.own_share([Entry(0, 3000.0, True), Entry(20, 2000.0, False)]) is None, "too little thread to tell"
     assert SPOOL.own_share([Entry(0, 3000.0, True), Entry(200, 2990.0, False)]) is None, "no thread was used: a slip"
+
+
+def test_what_finished_pieces_took_is_the_rule_from_then_on() -> None:
+    own = Book([measured_thread(100_000.0, 140_000.0, 0)] * 3).slack()
+    spool = Spool(COURSE, LENGTHS, own)
+    entry = [Entry(0, 3000.0, False)]
+    usual, hers = SPOOL.reach(entry, 200), spool.reach(entry, 200)
+    assert usual is not None
+    assert hers is not None
+    used = SPOOL.length(0, 200)
+    assert 3000 - usual.left.value == pytest.approx(used * SLACK)
+    assert 3000 - hers.left.value == pytest.approx(used * own.value)
+    assert own.value > SLACK
+    assert hers.left.high - hers.left.low < usual.left.high - usual.left.low, "her own is surer"
+    took = used * own.value * 1.2
+    assert spool.own_share([*entry, Entry(200, 3000.0 - took, False)]) == pytest.approx(1.2)
 
 
 def test_it_is_told_as_one_would_say_it() -> None:

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from stitchalong.errors import UsageError
-from stitchalong.measure.wear import Ease, bangle, bracelet, wide_band
+from stitchalong.measure.wear import MEASURE_WELL, TOO_TIGHT, Ease, bangle, bracelet, wide_band
 
 
 def test_a_wide_band_is_half_a_us_size_larger() -> None:
@@ -35,10 +35,20 @@ def test_a_bangle_is_two_centimetres_larger_than_the_hand() -> None:
     ("ease", "low", "high"), [(Ease.SNUG, 6, 13), (Ease.COMFORTABLE, 19, 25), (Ease.LOOSE, 32, 32)]
 )
 def test_bracelets(ease: Ease, low: float, high: float) -> None:
-    # tasitreasures.com bracelet size: 0.6 to 1.3 cm, 1.9 to 2.5 cm, 3.2 cm (printed to a tenth of a centimetre)
+    # tasitreasures.com bracelet size (alike: asimplebead.com, kawaiius.com, htuse.com): 0.6 to 1.3 cm, 1.9 to 2.5 cm, 3.2 cm (printed to a tenth of a centimetre)
     figure = bracelet(160.0, ease)
     assert figure.low - 160 == pytest.approx(low, abs=0.5)
     assert figure.high - 160 == pytest.approx(high, abs=0.5)
+
+
+def test_the_caution_of_a_ring_and_how_a_finger_is_measured() -> None:
+    # between sizes the larger: cdn.shopify.com, BizzottoG_Guida_Taglie_Anelli_2023
+    assert "between two sizes take the larger" in TOO_TIGHT
+    # a strip of at most ¼ in (6.35 mm): en.wikipedia.org/wiki/Ring_size; at the end of the day, warm, three or four
+    # times: tinybling.com/pages/finger-sizer, zuzujewellery.com/pages/ring-sizes; a whole US size over a day:
+    # en.wikipedia.org/wiki/Ring_size, an older copy
+    for words in ("no wider than 6 mm", "late in the day", "three or four times", "a whole US size"):
+        assert words in MEASURE_WELL
 
 
 @pytest.mark.parametrize("rule", [wide_band, bangle, bracelet])
