@@ -1,9 +1,9 @@
 """The thread at hand: about how much is left, how far it reaches, where to change it.
 
-A stitch takes thread as `thread` reckons it, with the slack of the stitcher's finished pieces (`Book.slack`) or the usual
-one. What she measures on the way corrects that: the share that her own stitches took, once enough thread has gone
-through. A thread is changed at the end of a round, after the step-up,
-while there is still room to weave the old end in (cainanwiebe.com, adding and ending thread in peyote).
+A stitch takes thread as `thread` reckons it, with the slack of the stitcher's finished pieces (`Book.slack`) or the
+usual one. What she measures on the way corrects that: the share that her own stitches took, once enough thread has gone
+through. A thread is changed at the end of a round, after the step-up, while there is still room to weave the old end in
+(cainanwiebe.com, adding and ending thread in peyote).
 """
 
 from __future__ import annotations

@@ -35,7 +35,8 @@ def test_a_bangle_is_two_centimetres_larger_than_the_hand() -> None:
     ("ease", "low", "high"), [(Ease.SNUG, 6, 13), (Ease.COMFORTABLE, 19, 25), (Ease.LOOSE, 32, 32)]
 )
 def test_bracelets(ease: Ease, low: float, high: float) -> None:
-    # tasitreasures.com bracelet size (alike: asimplebead.com, kawaiius.com, htuse.com): 0.6 to 1.3 cm, 1.9 to 2.5 cm, 3.2 cm (printed to a tenth of a centimetre)
+    # tasitreasures.com bracelet size (alike: asimplebead.com, kawaiius.com, htuse.com):
+    # 0.6 to 1.3 cm, 1.9 to 2.5 cm, 3.2 cm (printed to a tenth of a centimetre)
     figure = bracelet(160.0, ease)
     assert figure.low - 160 == pytest.approx(low, abs=0.5)
     assert figure.high - 160 == pytest.approx(high, abs=0.5)
