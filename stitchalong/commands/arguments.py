@@ -76,12 +76,19 @@ def add_piece(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("piece", metavar="PIECE", help="its name, the beginning of it, or its number")
 
 
+def add_subject(parser: argparse.ArgumentParser, usual: str = "piece") -> None:
+    """A plan or a piece, and which of both of one name is meant; `usual`: the one that is taken."""
+    parser.add_argument("what", metavar="PLAN|PIECE", help="a plan, as `start` takes it, or a piece by name or number")
+    which = parser.add_mutually_exclusive_group()
+    for sort in ("plan", "piece"):
+        told = f"the {sort} is meant; of both of one name {'this' if sort == usual else 'the ' + usual} is taken"
+        which.add_argument(f"--{sort}", dest="sort", action="store_const", const=sort, help=told)
+    add_size(parser)
+
+
 def add_figure(parser: argparse.ArgumentParser) -> None:
     """What every command that gives figures takes."""
-    parser.add_argument(
-        "what", metavar="PLAN|PIECE", help="a plan, as `start` takes it, or a piece; of both of one name, the piece"
-    )
-    add_size(parser)
+    add_subject(parser)
     add_units(parser)
     add_json(parser)
 

@@ -62,6 +62,8 @@ def run(asked: Namespace, world: World) -> int:
         world.say_data(subject.document() | document)
     else:
         world.say(subject.heading)
+        if subject.doubt:
+            world.say(subject.doubt)
         world.say_all(lines)
     return Exit.OK
 

@@ -36,6 +36,8 @@ def run(asked: Namespace, world: World) -> int:
                 "there is a file already", fix="choose another name, or add --replace", place=Place(str(path))
             )
     subject = subject_of(asked, world)
+    if subject.doubt:
+        world.tell(f"stitchalong: {subject.doubt}")
     beads, marks = _extent(asked, subject)
     form = _grown(subject, beads, world)
     view = View()

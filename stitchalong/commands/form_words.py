@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from stitchalong.commands.arguments import add_size, short, whole
+from stitchalong.commands.arguments import add_subject, short, whole
 
 if TYPE_CHECKING:
     from stitchalong.commands.parser import Line
@@ -21,10 +21,7 @@ def form(line: Line) -> None:
         "In the terminal, or as files. A piece is shown as far as it is stitched. It is one likely form, reckoned from"
         " the stitches and the beads' measures: no ring size is taken from it.",
     )
-    form.add_argument(
-        "what", metavar="PLAN|PIECE", help="a plan, as `start` takes it, or a piece; of both of one name, the piece"
-    )
-    add_size(form)
+    add_subject(form)
     form.add_argument("--png", metavar="FILE", help="write a picture")
     form.add_argument("--svg", metavar="FILE", help="write a drawing that stays sharp at any size")
     form.add_argument("--ply", metavar="FILE", help="write a mesh for other programs, in millimetres")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stitchalong.commands.arguments import add_size, add_units, whole
+from stitchalong.commands.arguments import add_subject, add_units, whole
 
 if TYPE_CHECKING:
     from stitchalong.commands.parser import Line
@@ -27,8 +27,7 @@ def making(line: Line) -> None:
         "make a sheet to hand out or print: materials, picture, every round with a box to tick",
         "Without --out it is written to the output. For a PDF the extra [pdf] is needed.",
     )
-    sheet.add_argument("what", metavar="PLAN|PIECE", help="a plan, or a piece as its stitcher has it")
-    add_size(sheet)
+    add_subject(sheet, usual="plan")
     add_units(sheet)
     sheet.add_argument("--out", metavar="FILE", help="the file to write; its ending says the kind")
     sheet.add_argument("--as", dest="kind", choices=KINDS, help="the kind; else by the ending of --out, else txt")

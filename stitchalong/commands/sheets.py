@@ -29,7 +29,9 @@ def run(asked: Namespace, world: World) -> int:
         raise UsageError("only a PDF takes a font of your own", fix="leave --font out, or add --as pdf")
     hand = asked.hand or read_settings(world.paths.settings).words.hand
     units = units_of(asked, world)
-    subject = subject_of(asked, world)
+    subject = subject_of(asked, world, usual="plan")
+    if subject.doubt:
+        world.tell(f"{NAME}: {subject.doubt}")
     wishes = Wishes(units, hand == "left", subject.book, subject.pace)
     if kind == "svg":
         content = _drawing(subject, hand == "left").encode()

@@ -5,6 +5,7 @@ Listing reads titles alone and needs neither the schema nor the notation.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -76,12 +77,20 @@ def find_plan(word: str) -> Path:
     if word in names:
         return names[word]
     path = Path(word)
-    try:
-        is_there = bool(word) and path.exists()
-    except (OSError, ValueError):
-        is_there = False
-    if is_there:
+    if _found(word, Path.exists):
         return path
     hint = did_you_mean(path.stem, names) or (f"plans that ship: {listed(names, 'and')}" if names else None)
     what = "there is no such file" if path.suffix == SUFFIX or path.name != word else "there is no such plan"
     raise PlanError(what, fix=hint, place=Place(shown(word, 200)))
+
+
+def is_plan(word: str) -> bool:
+    """Whether `find_plan` finds a file."""
+    return _found(word, Path.is_file) or word in {path.stem for path in shipped()}
+
+
+def _found(word: str, there: Callable[[Path], bool]) -> bool:
+    try:
+        return bool(word) and there(Path(word))
+    except (OSError, ValueError):
+        return False

@@ -128,13 +128,21 @@ def test_a_bangle_a_tube_and_a_strip(home: Path) -> None:
     assert re.search(r"write height = \d+ into the plan", strip)
 
 
-def test_a_name_that_a_piece_and_a_plan_have_is_the_pieces(home: Path, band: str) -> None:
+def test_of_a_piece_and_a_plan_of_one_name_it_says_which(home: Path) -> None:
     ok(here(home, "start", "gorse-ring", "--units", "24"))
-    assert ok(here(home, "size", "gorse-ring", "--json")).data["count"] == 24
-    assert ok(here(home, "size", "1", "--json")).data["piece"] == "gorse-ring"
-    assert ok(here(home, "size", "gorse", "--json")).data["piece"] == "gorse-ring"
-    resized = ok(here(home, "size", "gorse-ring", "--units", "28", "--json")).data
-    assert (resized["piece"], resized["count"]) == (None, 28)
+    told = ok(here(home, "size", "gorse-ring")).out.splitlines()
+    assert told[1] == "this is the piece; there is a plan of that name too: add --plan for it"
+    for words, piece, count in (
+        (("gorse-ring",), "gorse-ring", 24),
+        (("gorse-ring", "--piece"), "gorse-ring", 24),
+        (("1",), "gorse-ring", 24),
+        (("gorse",), "gorse-ring", 24),
+        (("gorse-ring", "--plan"), None, 28),
+        (("gorse-ring", "--units", "32"), None, 32),
+    ):
+        found = ok(here(home, "size", *words, "--json")).data
+        assert (found["piece"], found["count"]) == (piece, count)
+        assert len(words) == 1 or "of that name too" not in ok(here(home, "size", *words)).out
 
 
 # ---- beads, thread, flatness ------------------------------------------------------------------------

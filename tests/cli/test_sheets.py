@@ -53,6 +53,16 @@ def test_a_piece_is_told_as_its_stitcher_has_it(home: Path, plan: str) -> None:
     assert "8 units, 32 beads" in ok(here(home, "sheet", "Ida's")).out
 
 
+def test_of_a_piece_and_a_plan_of_one_name_the_plan_is_handed_out(home: Path) -> None:
+    ok(here(home, "start", "gorse-ring", "--units", "24"))
+    plan, piece, both = (here(home, "sheet", "gorse-ring", *more) for more in (("--plan",), ("--piece",), ()))
+    assert "28 units" in plan.out
+    assert "24 units" in piece.out
+    assert plan.err == piece.err == ""
+    assert both.out == plan.out
+    assert both.err == "stitchalong: this is the plan; there is a piece of that name too: add --piece for it\n"
+
+
 def test_a_class_and_inches(home: Path) -> None:
     text = ok(here(home, "sheet", "gorse-ring", "--class", "8", "--inch")).out
     assert "a class of 8" in text
