@@ -10,7 +10,7 @@ from contextlib import suppress
 from importlib import import_module
 from typing import TextIO, cast
 
-from stitchalong.commands.parser import Line
+from stitchalong.commands.parser import command_line
 from stitchalong.commands.world import NAME, OutputError, World
 from stitchalong.errors import Exit, StitchalongError, UsageError
 
@@ -30,7 +30,7 @@ def run(arguments: Sequence[str], world: World) -> int:
     """Run one command in this world. `--help` and `--version` end by SystemExit, as argparse has it."""
     command = ""
     try:
-        line = Line()
+        line = command_line()
         _refuse_unknown(arguments, line.commands)
         asked = line.parser.parse_args(arguments)
         command = asked.command or ""

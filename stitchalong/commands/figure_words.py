@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from stitchalong.commands.arguments import add_figure, add_json, add_tension, add_units, amount, whole
 
 if TYPE_CHECKING:
-    from stitchalong.commands.parser import Line
+    from stitchalong.commands.line import Line
 
 
 def figures(line: Line) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from stitchalong.commands.arguments import add_subject, short, whole
 
 if TYPE_CHECKING:
-    from stitchalong.commands.parser import Line
+    from stitchalong.commands.line import Line
 
 
 def form(line: Line) -> None:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from stitchalong.commands.hearing import MEANS, SOUND_VARIABLE
 
 if TYPE_CHECKING:
-    from stitchalong.commands.parser import Line
+    from stitchalong.commands.line import Line
 
 TALKS = {"quiet": "quiet", "changes": "changes", "every-stitch": "every stitch"}
 """how much is said, as it is typed and as it is set"""

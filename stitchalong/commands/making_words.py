@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from stitchalong.commands.arguments import add_subject, add_units, whole
 
 if TYPE_CHECKING:
-    from stitchalong.commands.parser import Line
+    from stitchalong.commands.line import Line
 
 KINDS = ("html", "pdf", "md", "txt", "svg")
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from stitchalong.commands.parser import Line
+    from stitchalong.commands.line import Line
 
 
 def settings(line: Line) -> None:

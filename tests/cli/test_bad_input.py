@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from stitchalong.commands.parser import Line
+from stitchalong.commands.parser import command_line
 from tests.cli.bad_figures import FIGURES
 from tests.cli.running import RING, Ran, here
 
@@ -175,7 +175,7 @@ def test_bad_input_gets_one_clear_line_and_loses_nothing(
 
 
 def test_the_table_has_three_sorts_of_bad_input_for_every_command() -> None:
-    for command in Line().commands:
+    for command in command_line().commands:
         assert sum(arguments[0] == command for arguments, _, _ in BAD) >= 3, command
 
 

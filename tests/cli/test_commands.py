@@ -281,9 +281,9 @@ def test_a_copy_is_made_listed_and_brought_back(home: Path, plan: str) -> None:
 
 
 def test_every_command_has_help_that_tells_more_than_its_name(home: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    from stitchalong.commands.parser import Line
+    from stitchalong.commands.parser import command_line
 
-    for command in Line().commands:
+    for command in command_line().commands:
         with pytest.raises(SystemExit) as ended:
             here(home, command, "--help")
         assert ended.value.code == 0

@@ -1,0 +1,65 @@
+"""The command line as a parser: what is the same for all commands. Light: `--help` needs no more than this."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Iterable
+from typing import NoReturn
+
+from stitchalong import __version__
+from stitchalong.commands.world import NAME
+from stitchalong.errors import UsageError
+
+_ABOUT = "Counts along while you stitch geometric beadwork. Without a command: what you are stitching, and plans."
+_END = """\
+begin with:   stitchalong start first-try
+go on with:   stitchalong go-on
+
+Where there is no full terminal, or with --plain or STITCHALONG_PLAIN=1, it reads and writes line by line.
+STITCHALONG_HOME names one folder to keep everything in.
+
+exit status:  0 all went well; 1 a fault of the program; 2 words that are not understood;
+              3 a plan that cannot be read or stitched; 4 pieces that cannot be found, kept or read"""
+
+
+class Parser(argparse.ArgumentParser):
+    """A parser whose faults are told in one line."""
+
+    def error(self, message: str) -> NoReturn:
+        raise UsageError(message.removeprefix("argument "), fix=f"`{self.prog} --help` tells more")
+
+
+class Line:
+    """The whole command line. `modules` says by which module of `stitchalong.commands` a command is run."""
+
+    def __init__(self, adding: Iterable[Callable[[Line], None]]) -> None:
+        """Each of `adding` adds commands of its own."""
+        self.parser = Parser(
+            prog=NAME,
+            description=_ABOUT,
+            epilog=_END,
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+            allow_abbrev=False,
+        )
+        self.parser.add_argument("--version", action="version", version=f"{NAME} {__version__}")
+        self.parser.add_argument("--plain", dest="lines", action="store_true", help="line by line, never full screen")
+        self.parser.set_defaults(module="home")
+        self._commands = self.parser.add_subparsers(title="commands", metavar="COMMAND", dest="command")
+        self.modules = {"home"}
+        for add in adding:
+            add(self)
+
+    @property
+    def commands(self) -> frozenset[str]:
+        """Their names."""
+        return frozenset(self._commands.choices)
+
+    def command(self, name: str, module: str, short: str, more: str = "") -> argparse.ArgumentParser:
+        """A new command."""
+        text = f"{short[0].upper()}{short[1:]}. {more}".strip()
+        parser: argparse.ArgumentParser = self._commands.add_parser(
+            name, help=short, description=text, allow_abbrev=False
+        )
+        parser.set_defaults(module=module)
+        self.modules.add(module)
+        return parser
