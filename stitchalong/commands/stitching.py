@@ -221,5 +221,6 @@ def _full_screen(session: Session, world: World, telling: Telling) -> int:
 
 def _lines(world: World) -> Iterator[str]:
     """What is typed. Of a line without end only the beginning is looked at; the rest is a line of its own."""
+        theme=settings.look.theme,
     while line := world.stdin.readline(LINE_LIMIT):
         yield line.rstrip("\r\n")

@@ -12,11 +12,12 @@ from datetime import tzinfo
 from typing import TYPE_CHECKING
 
 from textual.app import App
+from textual.filter import LineFilter
 from textual.screen import Screen
 
 from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Outlet
-from stitchalong.screens.inks import COLOURLESS, EVENING
+from stitchalong.screens.inks import Look
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.session import Session
@@ -30,6 +31,7 @@ MakeOutlet = Callable[[Callable[[], object], Callable[[], object]], Outlet]
 """makes an outlet of two callables: one rings the terminal's bell, one shows `describe` anew; both from any thread"""
 
 _ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
+_COLOURLESS = Colourless()
 
 
 class ScreensApp(App[object]):
@@ -58,6 +60,14 @@ class ScreensApp(App[object]):
         return self.no_color
 
     def on_mount(self) -> None:
+    def look(self, preferences: Preferences) -> Look:
+        """The look that is set, or the one without colours."""
+        return look_of(preferences.theme, colourless=self.colourless)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """The toolkit only makes greys of colours where none are wanted."""
+        return (_COLOURLESS,) if self.colourless else super().get_line_filters()
+
         loop = asyncio.get_running_loop()
         self._keys = (threading.get_ident(), loop)
         for name in _ENDING:
@@ -155,13 +165,14 @@ def stitching_app(
         return StitchingScreen(
             session,
             outlets[0],
-            look=COLOURLESS if app.colourless else EVENING,
-            preferences=preferences or Preferences(),
+            look=app.look(wanted),
+            preferences=wanted,
             clock=clock,
             zone=zone,
         )
 
     app = ScreensApp(first)
+    wanted = preferences or Preferences()
     outlets.append(outlet(app.ring, app.means_changed) if outlet is not None else Bell(app.ring))
     return app, outlets[0]
 
@@ -205,13 +216,15 @@ def run_home(
         return HomeScreen(
             store,
             plans,
-            look=COLOURLESS if app.colourless else EVENING,
-            preferences=preferences or Preferences(),
+            look=app.look(wanted),
+            preferences=wanted,
             clock=clock,
             zone=zone,
         )
 
     app = ScreensApp(first)
     play(app)
+    wanted = preferences or Preferences()
+
     chosen = app.return_value
     return chosen if isinstance(chosen, Begin | GoOn) else None

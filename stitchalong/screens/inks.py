@@ -57,10 +57,15 @@ class Look:
     name: str
     pens: Mapping[str, Pen]
     coloured: bool = True
+    least: float = 4.5
+    """contrast of any text with its ground: 4.5 is level AA, 7 level AAA of the guidelines that `contrast` follows"""
 
     def bead(self, colour: str) -> Pen:
-        """A bead's letter on its colour."""
-        return Pen(letter_on(colour), colour, bold=True) if self.coloured else Pen(bold=True)
+        """A bead's letter on its colour, which is made lighter or darker where the letter could not be read else."""
+        if not self.coloured:
+            return Pen(bold=True)
+        letter = letter_on(colour)
+        return Pen(letter, _away_from(letter, colour, self.least), bold=True)
 
 
 _NIGHT = "#11161b"
@@ -111,7 +116,10 @@ COLOURLESS = Look(
 
 
 def luminance(colour: str) -> float:
-    """Relative luminance of `#rrggbb`, 0 to 1: Web Content Accessibility Guidelines 2.2, "relative luminance"."""
+    """Relative luminance of `#rrggbb`, 0 to 1: Web Content Accessibility Guidelines 2.2, "relative luminance".
+
+    https://www.w3.org/TR/WCAG22/#dfn-relative-luminance and, for `contrast`, #dfn-contrast-ratio.
+    """
     parts = [value / 255 for value in Color.parse(colour).get_truecolor()]
     red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
@@ -126,3 +134,18 @@ def contrast(one: str, other: str) -> float:
 def letter_on(colour: str) -> str:
     """Black or white, whichever is read better on this colour: never under 4.5 to 1."""
     return "#000000" if contrast("#000000", colour) >= contrast("#ffffff", colour) else "#ffffff"
+
+
+def _away_from(letter: str, colour: str, least: float) -> str:
+    """The colour, as much lighter or darker as it takes for a black or white letter on it."""
+    end = "#ffffff" if letter == "#000000" else "#000000"
+    for share in range(0, 101, 4):
+        found = _mixed(colour, end, share / 100)
+        if contrast(letter, found) >= least:
+            return found
+    return end
+
+
+def _mixed(one: str, other: str, share: float) -> str:
+    parts = zip(Color.parse(one).get_truecolor(), Color.parse(other).get_truecolor(), strict=True)
+    return "#" + "".join(f"{round(mine + (theirs - mine) * share):02x}" for mine, theirs in parts)

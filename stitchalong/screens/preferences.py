@@ -15,6 +15,8 @@ from stitchalong.settings.held import FASTEST, FIRST_REPEAT, HELD_AFTER
 class Preferences:
     """Each can be changed at the keys too, for as long as the program runs."""
 
+    theme: str = "dark"
+    """of `themes.LOOKS`"""
     ascii: bool = False
     """draw with plain ASCII signs"""
     remarks: bool = True
