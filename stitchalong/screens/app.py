@@ -20,6 +20,7 @@ from stitchalong.cues.cue import Outlet
 from stitchalong.screens.inks import Look
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.stitching import StitchingScreen
+from stitchalong.screens.themes import Colourless, look_of
 from stitchalong.session import Session
 from stitchalong.store import Store
 

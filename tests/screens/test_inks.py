@@ -1,7 +1,7 @@
 """Colours that can be read, reckoned here from the text of the W3C's guidelines, not by the program's own figures.
 
-Contrast of 4.5 to 1: https://www.w3.org/TR/WCAG22/#contrast-minimum; of 7 to 1: #contrast-enhanced. Parts of a picture of
-3 to 1: #non-text-contrast.
+Contrast of 4.5 to 1: https://www.w3.org/TR/WCAG22/#contrast-minimum; of 7 to 1: #contrast-enhanced. Parts of a picture
+of 3 to 1: #non-text-contrast.
 """
 
 from __future__ import annotations
