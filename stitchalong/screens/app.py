@@ -31,8 +31,8 @@ if TYPE_CHECKING:
 MakeOutlet = Callable[[Callable[[], object], Callable[[], object]], Outlet]
 """makes an outlet of two callables: one rings the terminal's bell, one shows `describe` anew; both from any thread"""
 
-_ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 _COLOURLESS = Colourless()
+_ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 
 
 class ScreensApp(App[object]):
@@ -60,7 +60,6 @@ class ScreensApp(App[object]):
         """Whether no colour is wanted (`NO_COLOR`)."""
         return self.no_color
 
-    def on_mount(self) -> None:
     def look(self, preferences: Preferences) -> Look:
         """The look that is set, or the one without colours."""
         return look_of(preferences.theme, colourless=self.colourless)
@@ -69,6 +68,7 @@ class ScreensApp(App[object]):
         """The toolkit only makes greys of colours where none are wanted."""
         return (_COLOURLESS,) if self.colourless else super().get_line_filters()
 
+    def on_mount(self) -> None:
         loop = asyncio.get_running_loop()
         self._keys = (threading.get_ident(), loop)
         for name in _ENDING:
@@ -161,6 +161,7 @@ def stitching_app(
 ) -> tuple[ScreensApp, Outlet]:
     """The app with the stitching screen, and its outlet, which whoever runs it closes."""
     outlets: list[Outlet] = []
+    wanted = preferences or Preferences()
 
     def first(app: ScreensApp) -> Screen[None]:
         return StitchingScreen(
@@ -173,7 +174,6 @@ def stitching_app(
         )
 
     app = ScreensApp(first)
-    wanted = preferences or Preferences()
     outlets.append(outlet(app.ring, app.means_changed) if outlet is not None else Bell(app.ring))
     return app, outlets[0]
 
@@ -213,6 +213,8 @@ def run_home(
     """
     from stitchalong.screens.home import Begin, GoOn, HomeScreen
 
+    wanted = preferences or Preferences()
+
     def first(app: ScreensApp) -> Screen[None]:
         return HomeScreen(
             store,
@@ -225,7 +227,5 @@ def run_home(
 
     app = ScreensApp(first)
     play(app)
-    wanted = preferences or Preferences()
-
     chosen = app.return_value
     return chosen if isinstance(chosen, Begin | GoOn) else None
