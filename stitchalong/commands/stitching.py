@@ -195,6 +195,7 @@ def preferences_of(telling: Telling) -> Preferences:
     settings = telling.settings
     reminders, held = rests(settings), held_keys(settings)
     return Preferences(
+        theme=settings.look.theme,
         ascii=settings.look.glyphs == "ascii",
         remarks=telling.remarks,
         guard=settings.keys.guard,
@@ -221,6 +222,5 @@ def _full_screen(session: Session, world: World, telling: Telling) -> int:
 
 def _lines(world: World) -> Iterator[str]:
     """What is typed. Of a line without end only the beginning is looked at; the rest is a line of its own."""
-        theme=settings.look.theme,
     while line := world.stdin.readline(LINE_LIMIT):
         yield line.rstrip("\r\n")
