@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from stitchalong.course.compile import COMPILER
+from stitchalong.course.course import COMPILER
 from stitchalong.errors import StoreError
 from stitchalong.plain import telling
 from stitchalong.plan.read import read_text

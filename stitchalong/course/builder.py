@@ -9,6 +9,7 @@ from itertools import accumulate
 
 from stitchalong.course.choices import Deviation
 from stitchalong.course.course import Course, Decision, Passes, Remark, Round
+from stitchalong.course.rounds import Rounds
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
@@ -29,7 +30,7 @@ class Builder:
 
     def __init__(self, title: str) -> None:
         self.title = title
-        self.rounds: list[Round] = []
+        self.rounds = Rounds()
         self.decisions: list[Decision] = []
         self.remarks: list[Remark] = []
         self._table: dict[tuple[Kind, tuple[str, ...], tuple[int, ...], int, str], int] = {}
@@ -162,8 +163,8 @@ class Builder:
             Round(
                 part,
                 edge,
-                number,
                 technique,
+                number,
                 work,
                 first_run,
                 len(self._run_stitch),
@@ -174,9 +175,9 @@ class Builder:
                 spaces,
                 below,
                 begin,
-                numbers or (number,),
-                flat,
                 self._first_pass,
+                flat,
+                numbers or (number,),
             )
         )
 
@@ -216,7 +217,7 @@ class Builder:
             self._run_stitch,
             self._run_step,
             self._run_bead,
-            tuple(self.rounds),
+            self.rounds,
             tuple(self.decisions),
             tuple(sorted(self.remarks, key=lambda remark: remark.step)),
             self._special_runs,

@@ -39,9 +39,6 @@ from stitchalong.plan.model import (
 )
 from stitchalong.plan.model import Round as PlanRound
 
-COMPILER = 1
-"""Raised whenever the same plan would give another course."""
-
 MOST_CHANGES = 20_000
 """of one round"""
 

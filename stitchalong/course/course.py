@@ -9,48 +9,21 @@ from __future__ import annotations
 
 from array import array
 from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from stitchalong.course.choices import Deviation
+from stitchalong.course.rounds import Round, Rounds
 from stitchalong.fabric.stitch import Stitch
 
+__all__ = ["COMPILER", "Course", "Decision", "Passes", "Remark", "Round", "Spot"]
 
-@dataclass(frozen=True, slots=True)
-class Round:
-    """One round or row, with the moves that end it (and a crossing that leads to it)."""
-
-    part: str
-    edge: str
-    number: int
-    technique: str
-    """`band`, `ring`, `tube`, `fill` or `peyote`"""
-    work: int
-    """index into the plan's work"""
-    first_run: int
-    stop_run: int
-    """half-open"""
-    first_step: int
-    stop_step: int
-    first_bead: int
-    """bead number (1-based) of its first bead"""
-    beads: int
-    spaces: int
-    """stitches asked for: spaces visited, units, or beads strung per round"""
-    below: int
-    """index of the round whose up beads it hangs from; -1 for a start"""
-    begin: int
-    """which of those up beads, in the order laid, the needle comes out of when the round begins"""
-    numbers: tuple[int, ...] = ()
-    """all round numbers laid at once (a strung tube: 1 and 2)"""
-    flat: bool = False
-    """worked to and fro, in rows"""
-    first_pass: int = -1
-    """where this round's passes begin in `Passes`; -1: they are derived from the round below"""
+COMPILER = 1
+"""Raised whenever the same plan would give another course."""
 
 
-@dataclass(frozen=True, slots=True)
-class Decision:
+class Decision(NamedTuple):
     """A question that the stitcher answers before going past `step`: another round, or what follows?"""
 
     step: int
@@ -64,8 +37,7 @@ class Decision:
     most: int | None
 
 
-@dataclass(frozen=True, slots=True)
-class Remark:
+class Remark(NamedTuple):
     """A word at a place, shown from the step before which it stands."""
 
     step: int
@@ -74,8 +46,7 @@ class Remark:
     """the plan's own; False: the technique's"""
 
 
-@dataclass(frozen=True, slots=True)
-class Spot:
+class Spot(NamedTuple):
     """Where a position lies."""
 
     position: int
@@ -119,7 +90,7 @@ class Course:
     """first step of each run, and at the end the number of steps"""
     run_bead: array[int]
     """beads picked up before each run, and at the end all beads"""
-    rounds: tuple[Round, ...]
+    rounds: Sequence[Round]
     decisions: tuple[Decision, ...]
     remarks: tuple[Remark, ...]
     special_runs: array[int]
@@ -148,9 +119,14 @@ class Course:
 
     def round_of(self, position: int) -> int:
         """Index of the round in which the step after this position lies; the last round at the end."""
+        return bisect_right(self._first_steps(), min(position, self.steps - 1)) - 1
+
+    def _first_steps(self) -> Sequence[int]:
+        if isinstance(self.rounds, Rounds):
+            return self.rounds.first_steps
         if not self._round_steps:
             self._round_steps.extend(item.first_step for item in self.rounds)
-        return bisect_right(self._round_steps, min(position, self.steps - 1)) - 1
+        return self._round_steps
 
     def stitch_of(self, run: int) -> Stitch:
         return self.stitches[self.run_stitch[run]]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from stitchalong.course import phrases
 from stitchalong.course.course import Course, Decision, Remark, Round, Spot
@@ -351,7 +351,7 @@ class Lookout:
         found = remarks[low:high]
         if not self.teller.left_handed:
             return found
-        return tuple(remark if remark.own else replace(remark, text=mirrored(remark.text)) for remark in found)
+        return tuple(remark if remark.own else remark._replace(text=mirrored(remark.text)) for remark in found)
 
 
 def word_of(item: Round) -> str:

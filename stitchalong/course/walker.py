@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from stitchalong.course.course import Course
+from stitchalong.course.rounds import Rounds
 from stitchalong.course.sides import sides_of
 from stitchalong.fabric.stitch import Note
 
@@ -137,6 +138,8 @@ def _stitches_before(course: Course, first: int, stop: int) -> int:
 def round_index(course: Course, edge: str, number: int, part: str | None = None) -> int | None:
     """The index of a round by edge and number (of the first part where none is named)."""
     part = course.rounds[0].part if part is None else part
+    if isinstance(course.rounds, Rounds):
+        return course.rounds.index_of(part, edge, number)
     for index, item in enumerate(course.rounds):
         if item.part == part and item.edge == edge and number in item.numbers:
             return index

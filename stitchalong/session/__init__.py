@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import TYPE_CHECKING, Self
+from typing import TYPE_CHECKING, Self, TypeVar
 
-from stitchalong.course.compile import COMPILER, compile_plan
+from stitchalong.course.compile import compile_plan
+from stitchalong.course.course import COMPILER
 from stitchalong.course.laid import Digests
 from stitchalong.cues.words import USUAL_WARNING
 from stitchalong.plan.checked import build

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from stitchalong.course.choices import Another
-from stitchalong.course.compile import COMPILER, compile_plan
-from stitchalong.course.course import Course
+from stitchalong.course.compile import compile_plan
+from stitchalong.course.course import COMPILER, Course
 from stitchalong.course.differ import first_difference
 from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Lookout

@@ -5,8 +5,8 @@ from __future__ import annotations
 import json
 
 from stitchalong.course.choices import Choice
-from stitchalong.course.compile import COMPILER, compile_plan
-from stitchalong.course.course import Course
+from stitchalong.course.compile import compile_plan
+from stitchalong.course.course import COMPILER, Course
 from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Lookout, Outlook
 from stitchalong.course.strand import last_beads
