@@ -30,6 +30,7 @@ def figures(line: Line) -> None:
     wearer.add_argument("--wrist", metavar="LENGTH", help="for a bracelet with a clasp: the wrist, snugly, as 16cm")
     fit.add_argument("--ease", choices=("snug", "comfortable", "loose"), help="of a bracelet; else comfortable")
     fit.add_argument("--sides", metavar="N", type=whole(1, 1000), help="how many sides; else as many as the plan has")
+    fit.add_argument("--all", action="store_true", help="each count near it, every other way, and where it comes from")
     add_tension(fit)
     add_units(fit)
     add_json(fit)

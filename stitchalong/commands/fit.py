@@ -3,9 +3,10 @@
 With `--json` one object with `format`, `title`, `target` (mm that is looked for), `of` (what is counted), `nearest`,
 `smaller`, `larger`, `equal_smaller`, `equal_larger` (each a choice or null), `choices` (a list), `step` and
 `equal_step` (mm, the least changes there are), `alternatives` (a list of `kind`, `label` and `choice`), `notes`; of a
-strip only those that mean something for it. A choice has `count`, `sides`, `length` (a figure in mm), `size` (null for
-a strip), `off` (mm) and `begin`: the line to type, or null where the size stands in the plan itself; `cannot` says why
-it cannot be begun so, or is empty.
+strip only those that mean something for it. A choice has `count`, `sides`, `length` (a figure in mm), `size` (of its
+inside) and `fits` (the finger it is right for, which of a wide band is smaller; both null for a strip), `off` (mm) and
+`begin`: the line to type, or null where the size stands in the plan itself; `cannot` says why it cannot be begun so, or
+is empty.
 """
 
 from __future__ import annotations
@@ -13,29 +14,23 @@ from __future__ import annotations
 import shlex
 from argparse import Namespace
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from stitchalong.commands.figures import data_of
 from stitchalong.commands.reading import Read, located, read
 from stitchalong.commands.subject import units_of
+from stitchalong.commands.table import columns
 from stitchalong.commands.world import NAME, World
 from stitchalong.course.compile import compile_plan
-from stitchalong.course.course import Course
-from stitchalong.course.sides import sides_of
-from stitchalong.errors import Exit, PlanError, UsageError
-from stitchalong.measure.beads import table
+from stitchalong.errors import Exit, UsageError
+from stitchalong.measure import fit_words
 from stitchalong.measure.book import Book
 from stitchalong.measure.figure import Figure
-from stitchalong.measure.fit import Choice, Fit, Other, fit
-from stitchalong.measure.gauge import MRAW, Per
-from stitchalong.measure.of_start import DROP_TUBE, WEAVE_RING, asks_for, size_note, way_of, width
-from stitchalong.measure.rings import Way, band
+from stitchalong.measure.fit import Alternative, Choice, Other
+from stitchalong.measure.fitting import Begun, Fitted, Fitting
 from stitchalong.measure.sizes import RingSize, Scale, read_ring_size, ring_size
 from stitchalong.measure.strap import Strap, straps
 from stitchalong.measure.units import Units, length, length_range, read_length
-from stitchalong.measure.wear import MEASURE_WELL, Ease, bangle, bracelet
-from stitchalong.plan.model import Band, Foundation, TubeStart
-from stitchalong.plan.sizes import resized
+from stitchalong.measure.wear import Ease, bangle, bracelet
 
 
 def run(asked: Namespace, world: World) -> int:
@@ -43,7 +38,7 @@ def run(asked: Namespace, world: World) -> int:
     units = units_of(asked, world)
     if asked.ease and not asked.wrist:
         raise UsageError("ease is for a bracelet with a clasp", fix="give the wrist: --wrist")
-    wanted = _wanted(asked)
+    wanted = None if asked.wrist else _wanted(asked)
     found = read(asked.plan, None, None)
     with located(found.loaded):
         course = compile_plan(found.plan)
@@ -52,12 +47,13 @@ def run(asked: Namespace, world: World) -> int:
         book = Book(store.measured(), asked.tension)
     finally:
         store.close()
-    if asked.wrist:
-        document, lines = _strap(
-            found, book, bracelet(read_length(asked.wrist), Ease(asked.ease or "comfortable")), units
-        )
+    if wanted is None:
+        target = bracelet(read_length(asked.wrist), Ease(asked.ease or "comfortable"))
+        document, lines = _strap(found, book, target, units)
     else:
-        document, lines = _ring(_Fitting(asked, found, course, book), wanted, units)
+        fitting = Fitting(found.plan, course, book, asked.sides)
+        fitted = fitting.find(wanted, finger=bool(asked.ring))
+        document, lines = _document(asked, fitting, fitted), _lines(asked, fitting, fitted, units)
     if asked.json:
         world.say_data({"format": 1, "title": found.plan.title} | document)
     else:
@@ -66,103 +62,44 @@ def run(asked: Namespace, world: World) -> int:
     return Exit.OK
 
 
-def _wanted(asked: Namespace) -> RingSize | None:
-    """The inside that is looked for; None for a strip."""
+def _wanted(asked: Namespace) -> RingSize:
+    """The inside that is looked for."""
     if asked.ring:
         return read_ring_size(asked.ring)
-    if asked.hand:
-        return ring_size(bangle(read_length(asked.hand)).value, Scale.MM)
-    return None
+    return ring_size(bangle(read_length(asked.hand)).value, Scale.MM)
 
 
 # ---- rings and bangles --------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
-class _Fitting:
-    """A plan, and how it is begun in another size."""
-
-    asked: Namespace
-    found: Read
-    course: Course
-    book: Book
-
-    @property
-    def sides(self) -> int:
-        """How many: as asked for, or as the plan has."""
-        start = self.found.plan.work[0]
-        if self.asked.sides is not None:
-            if not isinstance(start, Band):
-                raise UsageError("only a band has sides that can be named", fix="leave --sides out")
-            return int(self.asked.sides)
-        return len(sides_of(self.course.runs_of(0)).lengths) if isinstance(start, Band) else 1
-
-    def begin(self, choice: Choice) -> tuple[str | None, str]:
-        """The line to type, and why it cannot be begun so. No line where the size stands in the plan itself."""
-        plan = self.found.plan
-        start = plan.work[0]
-        if not isinstance(start, Band | TubeStart):
-            return None, ""
-        count = choice.count if isinstance(start, Band) else 2 * choice.count
-        own = self.sides == len(choice.sides) and self.asked.sides is None
-        sides = None if own or len(choice.sides) == 1 else len(choice.sides)
-        line = f"{NAME} start {shlex.quote(self.asked.plan)} --units {count}"
-        if sides is not None:
-            line += f" --sides {sides}"
-        try:
-            compile_plan(resized(plan, count, sides))
-        except PlanError as error:
-            problem = error.problems[0]
-            return line, f"{problem.what} ({problem.fix})" if problem.fix else problem.what
-        return line, ""
-
-    def others(self) -> dict[str, Way]:
-        """The same band in other beads of the same shape."""
-        asks = asks_for(self.found.plan)
-        if asks is None or asks.stitch != MRAW:
-            return {}
-        found = {}
-        for bead in table().values():
-            gauge = self.book.gauge(bead, MRAW, Per.UNIT) if bead.shape == asks.bead.shape else None
-            if gauge is not None and bead.size != asks.bead.size:
-                found[f"{bead.size} {bead.shape}"] = band(gauge)
-        return found
+def _line(asked: Namespace, begun: Begun) -> str | None:
+    """What to type."""
+    if begun.units is None:
+        return None
+    return f"{NAME} start {shlex.quote(asked.plan)} {fit_words.options(begun)}"
 
 
-def _ring(fitting: _Fitting, wanted: RingSize | None, units: Units) -> tuple[dict[str, object], Iterator[str]]:
-    assert wanted is not None
-    plan = fitting.found.plan
-    start = plan.work[0]
-    asks = asks_for(plan)
-    way = way_of(plan, fitting.book.gauge(asks.bead, asks.stitch, asks.per) if asks else None)
-    choosable = isinstance(start, Band | TubeStart) or (
-        isinstance(start, Foundation) and start.start in (WEAVE_RING, DROP_TUBE)
-    )
-    if way is None or asks is None or not choosable:
-        raise UsageError(
-            "this plan begins with no ring whose size can be chosen, or its beads' measures are not known",
-            fix=f"`{NAME} size` tells what is known of it",
-        )
-    across = width(fitting.course, plan)
-    is_finger = bool(fitting.asked.ring)
-    if isinstance(start, TubeStart):
-        way = replace(way, least=3)
-    found = fit(
-        wanted, way, fitting.sides, width=across.value if across and is_finger else None, others=fitting.others()
-    )
-    notes = [note for note in (size_note(plan),) if note]
-    notes += found.advice
-    if is_finger:
-        notes.append(MEASURE_WELL)
-    if found.caution:
-        notes.append(found.caution)
-    basis = f"reckoned for {asks.bead.size} {asks.bead.shape}: {found.nearest.inside.basis}"
-    return _ring_document(fitting, found, notes), _ring_lines(fitting, found, [basis, *notes], units)
+def _document(asked: Namespace, fitting: Fitting, fitted: Fitted) -> dict[str, object]:
+    found = fitted.found
 
-
-def _ring_document(fitting: _Fitting, found: Fit, notes: list[str]) -> dict[str, object]:
     def data(choice: Choice | None) -> dict[str, object] | None:
-        return None if choice is None else _choice_data(choice, *fitting.begin(choice))
+        return None if choice is None else _data(choice, fitting.begin(choice))
+
+    def _data(choice: Choice, begun: Begun) -> dict[str, object]:
+        return {
+            "count": choice.count,
+            "sides": list(choice.sides),
+            "length": data_of(choice.inside),
+            "size": str(choice.size),
+            "fits": str(choice.fits),
+            "off": round(choice.off, 4),
+            "begin": _line(asked, begun),
+            "cannot": begun.cannot,
+        }
+
+    def other(one: Alternative) -> dict[str, object]:
+        choice = _data(one.choice, fitting.begin_other(one.kind, one.choice))
+        return {"kind": str(one.kind), "label": one.label, "choice": choice}
 
     return {
         "target": round(found.target, 4),
@@ -175,88 +112,58 @@ def _ring_document(fitting: _Fitting, found: Fit, notes: list[str]) -> dict[str,
         "choices": [data(choice) for choice in found.choices],
         "step": round(found.step, 4),
         "equal_step": round(found.equal_step, 4),
-        "alternatives": [
-            {
-                "kind": str(other.kind),
-                "label": other.label,
-                "choice": _choice_data(other.choice, *_begin_other(fitting, other.kind, other.choice)),
-            }
-            for other in found.alternatives
-        ],
-        "notes": notes,
+        "alternatives": [other(one) for one in found.alternatives],
+        "notes": list(fitted.every),
     }
 
 
-def _begin_other(fitting: _Fitting, kind: Other, choice: Choice) -> tuple[str | None, str]:
-    """Another bead cannot be asked for: it stands in the plan."""
-    return (None, "") if kind is Other.BEAD else fitting.begin(choice)
-
-
-def _choice_data(choice: Choice, line: str | None, cannot: str) -> dict[str, object]:
-    return {
-        "count": choice.count,
-        "sides": list(choice.sides),
-        "length": data_of(choice.inside),
-        "size": str(choice.size),
-        "off": round(choice.off, 4),
-        "begin": line,
-        "cannot": cannot,
-    }
-
-
-def _ring_lines(fitting: _Fitting, found: Fit, notes: list[str], units: Units) -> Iterator[str]:
-    looked_for = f"looked for: {length(found.target, units)} around inside"
-    asked = fitting.asked
-    wider = found.target - found.finger.circumference
-    if asked.ring and wider > 0.05:
-        own = length(found.finger.circumference, units)
-        yield f"{looked_for}: {found.finger} is {own}, and so wide a band asks for {length(wider, units)} more"
+def _lines(asked: Namespace, fitting: Fitting, fitted: Fitted, units: Units) -> Iterator[str]:
+    """The answer in three lines; other ways and cautions; with `--all` every count near it, and where it comes from."""
+    found = fitted.found
+    who = asked.ring.strip() if asked.ring else f"a hand of {asked.hand.strip()}"
+    yield from (line for line in fit_words.answer(fitted, who, units) if line)
+    begun = fitting.begin(found.nearest)
+    if begun.cannot:
+        yield f"it cannot be begun so: {begun.cannot}"
     else:
-        yield f"{looked_for}, for {found.finger}" if asked.ring else f"{looked_for}, for a hand of {asked.hand.strip()}"
-    line, cannot = fitting.begin(found.nearest)
-    yield f"nearest: {_choice_words(found, found.nearest, units)}"
-    if cannot:
-        yield f"    cannot be begun so: {cannot}"
-    elif line is not None:
-        yield f"    to begin it: {line}"
-    else:
-        yield f"    to begin it: change the plan's start to {found.nearest.count} {found.word}"
-    for word, choice in (("smaller", found.smaller), ("larger", found.larger)):
-        if choice is None:
-            yield f"{word}: none"
-        elif choice.count != found.nearest.count:
-            yield f"{word}: {_choice_words(found, choice, units)}"
-    if len(found.nearest.sides) > 1:
-        for word, choice in (("smaller", found.equal_smaller), ("larger", found.equal_larger)):
-            if choice is not None and choice.count != found.nearest.count:
-                yield f"{word}, with equal sides: {_choice_words(found, choice, units)}"
-    yield f"one step apart ({length(found.step, units)}, {found.step_us:.2f} US sizes):"
-    for choice in found.choices:
-        line, cannot = fitting.begin(choice)
-        tail = "cannot be begun so" if cannot else line or ""
-        yield f"  {_choice_words(found, choice, units)}{'; ' if tail else ''}{tail}"
-    if len(found.nearest.sides) > 1:
-        step = f"{length(found.equal_step, units)}, {found.equal_step_us:.1f} US sizes"
-        yield f"with equal sides a step is {step}; other ways, the nearest first:"
-    for other in found.alternatives[:6]:
-        line, cannot = _begin_other(fitting, other.kind, other.choice)
-        tail = "cannot be begun so" if cannot else line or "another bead in the plan"
-        yield f"  {other.label}: {_choice_words(found, other.choice, units)}; {tail}"
-    yield from notes
+        line = _line(asked, begun)
+        yield f"to begin it: {line or f'change the start of the plan to {found.nearest.count} {found.word}'}"
+    yield from _every(fitting, fitted, units) if asked.all else _others(fitting, fitted, units)
 
 
-def _choice_words(found: Fit, choice: Choice, units: Units) -> str:
-    """`26 units, sides 7 6 7 6: 58.2 mm (55.9 to 60.6), US 8½, 0.9 mm more than looked for`."""
-    words = f"{choice.count} {found.word}"
-    if len(choice.sides) > 1:
-        sides = " ".join(map(str, choice.sides)) if len(choice.sides) <= 12 else f"{len(choice.sides)} of them"
-        words += f", equal sides of {choice.sides[0]}" if choice.equal else f", sides {sides}"
-    words += f": {length_range(choice.inside, units)}"
-    if choice.size.scale is not Scale.MM:
-        words += f", {choice.size}"
-    if abs(choice.off) < 0.05:
-        return f"{words}, as looked for"
-    return f"{words}, {length(abs(choice.off), units)} {'more' if choice.off > 0 else 'less'}"
+def _others(fitting: Fitting, fitted: Fitted, units: Units) -> Iterator[str]:
+    found = fitted.found
+    ways = fit_words.ways(found)
+    yield f"{fit_words.steps(found, units)}{'; other ways:' if ways else ''}"
+    for one in ways:
+        begun = fitting.begin_other(one.kind, one.choice)
+        yield f"  {fit_words.way_words(found, one, units)}; {fit_words.start_words(begun, one.kind is Other.BEAD)}"
+    yield from fitted.notes
+    if found.caution:
+        yield found.caution
+    yield "--all tells each count near it, more ways, how to measure, and where the figures come from"
+
+
+def _every(fitting: Fitting, fitted: Fitted, units: Units) -> Iterator[str]:
+    found = fitted.found
+    yield ""
+    yield f"{fit_words.steps(found, units)}:"
+    rows = [("", *fit_words.heads(found), "to begin it")]
+    for choice in (*found.choices, *fit_words.equal_ones(found)):
+        begun = fitting.begin(choice)
+        rows.append(("", *fit_words.row(found, choice, units), fit_words.start_words(begun)))
+    yield from columns(rows, right=frozenset((1,)))
+    if found.alternatives:
+        yield ""
+        yield "other ways, the nearest first:"
+        rows = [("", "", *fit_words.heads(found), "to begin it")]
+        for one in found.alternatives:
+            begun = fitting.begin_other(one.kind, one.choice)
+            words = fit_words.start_words(begun, one.kind is Other.BEAD)
+            rows.append(("", one.label, *fit_words.row(found, one.choice, units), words))
+        yield from columns(rows, right=frozenset((2,)))
+    yield ""
+    yield from fit_words.detail(fitted, units)
 
 
 # ---- bracelets ----------------------------------------------------------------------------------
@@ -271,6 +178,7 @@ def _strap(found: Read, book: Book, target: Figure, units: Units) -> tuple[dict[
             "sides": [],
             "length": data_of(one.length),
             "size": None,
+            "fits": None,
             "off": round(one.off, 4),
             "begin": None,
             "cannot": "",

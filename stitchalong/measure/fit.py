@@ -29,7 +29,9 @@ class Choice:
     inside: Figure
     """inner circumference, mm"""
     size: RingSize
-    """on the scale asked for"""
+    """its inside on the scale asked for"""
+    fits: RingSize
+    """the finger that it is right for: smaller than the inside, where a wide band asks for more room"""
     off: float
     """mm by which it is larger than what was asked for; below 0: smaller"""
 
@@ -88,6 +90,11 @@ class Fit:
     caution: str
     """said of every ring; empty for a bangle"""
 
+    @property
+    def room(self) -> float:
+        """mm of the target that a wide band needs more than the finger; 0 for a narrow one."""
+        return self.target - self.finger.circumference
+
 
 def fit(
     finger: RingSize,
@@ -108,7 +115,7 @@ def fit(
         raise UsageError(f"{sides} sides cannot be made", fix="one side or more")
     advice = wide_band(width) if width is not None else None
     target = finger.circumference + (advice.circumference if advice else 0.0)
-    search = _Search(way, target, finger.scale)
+    search = _Search(way, target, finger.scale, target - finger.circumference)
     smaller, larger = search.beside(sides, 1)
     equal_smaller, equal_larger = search.beside(sides, sides)
     nearest = _nearer(smaller, larger)
@@ -158,7 +165,7 @@ def _alternatives(search: _Search, sides: int, nearest: Choice, others: Mapping[
                 choice = _nearer(*search.beside(number, number))
                 found.append(Alternative(Other.SIDES, f"{number} sides", choice))
     for label, way in others.items():
-        choice = _nearer(*_Search(way, search.target, search.scale).beside(sides, sides))
+        choice = _nearer(*_Search(way, search.target, search.scale, search.room).beside(sides, sides))
         found.append(Alternative(Other.BEAD, label, choice))
     return tuple(sorted(found, key=lambda one: abs(one.choice.off)))
 
@@ -166,8 +173,9 @@ def _alternatives(search: _Search, sides: int, nearest: Choice, others: Mapping[
 class _Search:
     """Looks for counts of one way round one target."""
 
-    def __init__(self, way: Way, target: float, scale: Scale) -> None:
-        self.way, self.target, self.scale = way, target, scale
+    def __init__(self, way: Way, target: float, scale: Scale, room: float) -> None:
+        """`room`: mm of the target that a wide band needs more than the finger."""
+        self.way, self.target, self.scale, self.room = way, target, scale, room
 
     def inside(self, count: int) -> float:
         return self.way.inside(count).value
@@ -183,12 +191,12 @@ class _Search:
         """The least count that can be begun, has a unit for each side and comes in `equal` equal sides."""
         least = max(self.way.least, sides)
         stride = self.stride(equal)
-        return -(-least // stride) * stride
+        return self.way.rest - (self.way.rest - least) // stride * stride
 
     def choice(self, count: int, sides: int) -> Choice:
         inside = self.way.inside(count)
-        size = ring_size(max(inside.value, 0.1), self.scale)
-        return Choice(count, even_sides(count, sides), inside, size, inside.value - self.target)
+        size, fits = (ring_size(max(inside.value - by, 0.1), self.scale) for by in (0.0, self.room))
+        return Choice(count, even_sides(count, sides), inside, size, fits, inside.value - self.target)
 
     def beside(self, sides: int, equal: int) -> tuple[Choice | None, Choice]:
         """The largest count smaller than the target (None where there is none), and the smallest that is

@@ -16,8 +16,8 @@ from stitchalong.plan.items import codes_in
 from stitchalong.plan.model import Band, Foundation, Plan, RingStart, TubeStart
 
 STRUNG_ROW, WEAVE_ROW, WEAVE_RING = "strung row", "right-angle weave row", "right-angle weave ring"
-DROP_TUBE = "drop tube"
-_STRUNG_TUBES = ("odd tube", DROP_TUBE)
+ODD_TUBE, DROP_TUBE = "odd tube", "drop tube"
+_STRUNG_TUBES = (ODD_TUBE, DROP_TUBE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +77,26 @@ def way_of(plan: Plan, gauge: Gauge | None = None) -> Way | None:
         case Foundation(start=start) if start == WEAVE_RING:
             return weave(asks.bead, gauge)
         case Foundation(start=start) as tube_start if start in _STRUNG_TUBES:
-            # of a drop tube whole stitches of both rows are strung
-            step = 2 * int(tube_start.option("drop", 2)) if start == DROP_TUBE else 1
-            return Way(around(asks.bead, gauge), "beads around", step, least=max(5, 3 * step))
+            ring = around(asks.bead, gauge)
+            if start == ODD_TUBE:
+                return Way(ring, "beads around", 2, least=7, rest=1)
+            # whole stitches of both rows are strung
+            step = 2 * int(tube_start.option("drop", 2))
+            return Way(ring, "beads around", step, least=3 * step)
         case _:
             return None
+
+
+def strung_for(plan: Plan, count: int) -> int | None:
+    """What a plan is begun with, so that its way counts so many; None where that stands in the plan itself."""
+    match plan.work[0]:
+        case Band():
+            return count
+        case TubeStart():
+            return 2 * count
+        case Foundation(start=start, beads=beads) if beads is not None:
+            return {WEAVE_RING: 3 * count}.get(start, count)
+    return None
 
 
 def ring_count(course: Course, plan: Plan) -> int:

@@ -33,6 +33,8 @@ class Way:
     step: int = 1
     """the count goes up by so many"""
     least: int = 3
+    rest: int = 0
+    """what is left of every count over whole steps: 1 of odd ones in steps of 2"""
 
 
 def band(gauge: Gauge) -> Way:

@@ -103,15 +103,33 @@ def test_what_is_asked_for_can_be_begun_as_it_says(home: Path) -> None:
             assert units == choice["count"]
 
 
+def test_the_answer_stands_in_the_first_lines(home: Path) -> None:
+    title, first, beside, begin, *more = ok(here(home, "fit", "gorse-ring", "--ring", "US 7")).out.splitlines()
+    assert title == "Gorse ring"
+    # 25 units of 2.24 mm (common practice, no source) are 56.0 mm; US 7½ is 17.73 mm across, 55.7 mm round
+    # (en.wikipedia.org/wiki/Ring_size): right for US 7 in a wide band (careypearson.com/finding-a-ring-size)
+    assert first.startswith("for US 7: 25 units, sides 7 6 6 6: 56.0 mm (53.8 to 58.2) inside, US 7½")
+    assert first.endswith("fits US 7")
+    assert beside == "smaller: 24 units, equal sides of 6, for US 6¼; larger: 26 units, sides 7 6 7 6, for US 8"
+    assert begin == "to begin it: stitchalong start gorse-ring --units 25"
+    assert len(more) <= 8
+    assert "too tight" in more[-2]
+    assert "--all" in more[-1]
+    for other in ("5 sides: 25 units", "15/0 cylinder: 32 units"):
+        assert any(line.startswith(f"  {other}") for line in more)
+
+
 def test_one_unit_on_each_of_four_sides_is_three_and_a_half_us_sizes(home: Path) -> None:
-    words = ok(here(home, "fit", "gorse-ring", "--ring", "US 7")).out
-    # 4 · 2.24 mm is 9.0 mm; 2.5535 mm of circumference a US size: en.wikipedia.org/wiki/Ring_size
-    assert "with equal sides a step is 9.0 mm, 3.5 US sizes" in words
-    for other in ("unequal sides:", "5 sides:", "15/0 cylinder:"):
-        assert other in words
-    assert "equal sides of 6" in words
-    assert "half a US size more" in words
-    assert "too tight" in words
+    for more in ((), ("--all",)):
+        words = ok(here(home, "fit", "gorse-ring", "--ring", "US 7", *more)).out
+        # 4 · 2.24 mm is 9.0 mm; 2.5535 mm of circumference a US size: en.wikipedia.org/wiki/Ring_size
+        assert "with equal sides 9.0 mm, 3.5 US sizes" in words
+        assert "half a US size more" in words
+        assert "too tight" in words
+    for other in ("unequal sides ", "5 sides ", "15/0 cylinder "):
+        assert f"\n  {other}" in words
+    assert "over one day a finger may vary" in words
+    assert "common practice" in words
 
 
 def test_a_bangle_a_tube_and_a_strip(home: Path) -> None:
