@@ -162,6 +162,7 @@ def held(store: Store, piece: PieceRow, *, take_over: bool = False) -> Iterator[
 def stitch(session: Session, world: World, telling: Telling, *, first: str) -> int:
     """Stitch until the person leaves; the exit status. `first`: said before all else where it goes line by line."""
     session.talk = telling.talk
+    session.remarks = telling.remarks
     session.hold_needle(left=telling.settings.words.hand == "left")
     if not telling.lines:
         return _full_screen(session, world, telling)
@@ -171,7 +172,7 @@ def stitch(session: Session, world: World, telling: Telling, *, first: str) -> i
         heard = outlet(telling.sound, world, ring=ring, patience=VOICE_LIMIT if telling.sound.speak else 0.0)
     try:
         units = Units(telling.settings.words.units)
-        front = Front(session, world.say, outlet=heard, remarks=telling.remarks, units=units)
+        front = Front(session, world.say, outlet=heard, units=units)
         world.say(first)
         if world.stdin.isatty():
             world.say("an empty line counts one bead, a number so many; help lists the words, quit leaves")

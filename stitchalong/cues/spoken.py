@@ -1,7 +1,8 @@
 """How things are said aloud: short, in a steady order, the number first. Pure; knows no voice.
 
-What is done comes before what is to be done, that before how much is left of it, and what is coming comes last. Beads
-are called what the plan calls them; one without a name is called by its code.
+What is done comes before what is to be done, that before how much is left of it, and what is coming comes last; only
+a remark comes after it, for it is the longest and the next press cuts it off. Beads are called what the plan calls
+them; one without a name is called by its code.
 """
 
 from __future__ import annotations
@@ -46,6 +47,8 @@ _COMING = {
 }
 """short words for what is coming, where the course has longer ones"""
 
+_REMARK = "remark: "
+
 _MOVES = frozenset({Kind.JOIN, Kind.TURN, Kind.STEP_UP, Kind.WALK, Kind.CROSS, Kind.REINFORCE})
 """actions that are said each time, and in full"""
 
@@ -67,6 +70,8 @@ class Speech:
     names: Mapping[str, str] = field(default_factory=dict)
     """of its beads, by code"""
     talk: Talk = "changes"
+    remarks: bool = True
+    """whether remarks of plan and technique are said where they stand"""
 
     # ---- parts ----------------------------------------------------------------------------------
 
@@ -161,7 +166,8 @@ class Speech:
             parts += self._at_hand(before, after)
         if coming and after.next is not None:
             parts.append(self.coming(after.next))
-        return ", ".join(parts)
+        remarks = [f"{_REMARK}{self.plainly(remark.text)}" for remark in after.remarks if self.remarks]
+        return ". ".join([*filter(None, [", ".join(parts)]), *remarks])
 
     def _finished(self, before: Outlook, after: Outlook) -> list[str]:
         if after.title != before.title:

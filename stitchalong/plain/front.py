@@ -42,13 +42,11 @@ class Front:
         say: Callable[[str], object],
         *,
         outlet: Outlet | None = None,
-        remarks: bool = True,
         units: Units = Units.METRIC,
     ) -> None:
         self._session = session
         self._say = say
         self._outlet = outlet
-        self._remarks = remarks
         self._units = units
         self._alongside = Alongside(session, units)
         self._before = session.outlook
@@ -134,8 +132,8 @@ class Front:
             case "warn":
                 self._warn(wish.count)
             case "remarks":
-                self._remarks = not self._remarks
-                self._say_aloud("remarks are told" if self._remarks else "remarks are not told")
+                session.remarks = not session.remarks
+                self._say_aloud("remarks are told" if session.remarks else "remarks are not told")
             case "mute":
                 self._mute()
             case "talk":
@@ -288,7 +286,7 @@ class Front:
     def _beside(self, first: int, *, remarks: bool = True) -> None:
         """What is told beside the place itself: remarks from the position `first` on, and an open question."""
         session = self._session
-        if self._remarks and remarks:
+        if self._session.remarks and remarks:
             self._all(telling.remarks(session, first, session.position))
         if session.outlook.decision is not None:
             self._all(telling.question(session))

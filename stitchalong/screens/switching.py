@@ -42,7 +42,7 @@ def switch(
             ahead = f"Warnings come {counted(session.warn, 'bead')} ahead."
             return Switched(showing, ahead if session.warn else "Warnings are off.")
         case "remarks":
-            remarks = not showing.remarks
+            remarks = session.remarks = not showing.remarks
             return Switched(
                 replace(showing, remarks=remarks), "Remarks are shown." if remarks else "Remarks are hidden."
             )

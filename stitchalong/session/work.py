@@ -31,6 +31,7 @@ class Work:
         self._store = store
         self.warn = warn
         self.talk: Talk = "changes"
+        self.remarks = True
         self.left_handed = False
         self._stand(row, plan)
         self.came_back = self._where_stopped() if row.position else None
@@ -65,7 +66,7 @@ class Work:
     @property
     def speech(self) -> Speech:
         """How this piece is spoken of."""
-        return Speech(self.names, self.talk)
+        return Speech(self.names, self.talk, self.remarks)
 
     def hold_needle(self, *, left: bool) -> None:
         """In which hand the needle is: words of direction are mirrored for the left one, counts never."""

@@ -194,6 +194,7 @@ class Listener:
         self.times = 0
 
     def hear(self, words: str) -> None:
+        words = words.partition("remark: ")[0]
         found = [(self._by_word[count], name) for count, name in self._beads.findall(words)]
         if not found:
             return
@@ -231,6 +232,18 @@ def test_in_quiet_only_questions_and_the_end_are_said() -> None:
     asking = [cue.words for _, cue in Piece(shipped_text("harbour-ring"), "quiet").cues() if cue.words]
     assert len(asking) > 2
     assert all(words.endswith("done: another round, or on") for words in asking)
+
+
+def test_remarks_are_said_last_where_they_stand_unless_they_are_off(gorse: Piece) -> None:
+    (remark,) = (remark for remark in gorse.course.remarks if remark.text.startswith("The first pair"))
+    said = "remark: the first pair sits right over the gorse spacer; if it does not, count back to the step-up"
+    assert gorse.cue(remark.step).words == f"round one done, round two, five sea glass. {said}"
+    before, here = gorse.lookout.at(remark.step - 1), gorse.lookout.at(remark.step)
+    speech = replace(gorse.speech, remarks=False)
+    assert cue_of(before, here, speech=speech).words == "round one done, round two, five sea glass"
+    assert cue_of(before, here, speech=replace(gorse.speech, talk="quiet")).words == ""
+    gone_by = gorse.lookout.at(remark.step + 1)
+    assert "remark" not in cue_of(here, gone_by, speech=gorse.speech).words
 
 
 def test_each_stitch_is_said_where_that_is_wanted() -> None:
