@@ -83,13 +83,17 @@ class Speech:
         return ", ".join(f"{number(len(list(same)))} {self.bead(code)}" for code, same in groupby(codes))
 
     def plainly(self, sentence: str) -> str:
-        """A sentence of the screen as it is said: beads by their names alone, numbers in words."""
+        """A sentence of the screen as it is said: beads by their names alone, also in a row; numbers in words."""
         called = {f"{code} ({name})": name for code, name in self.names.items() if name}
-        pattern = "|".join([*map(re.escape, sorted(called, key=len, reverse=True)), r"\b\d[\d,]*\b"])
+        a_code = f"(?:{'|'.join(map(re.escape, self.names)) or '(?!)'})"
+        a_row = rf"\b{a_code}(?:, {a_code})+\b"
+        pattern = "|".join([*map(re.escape, sorted(called, key=len, reverse=True)), a_row, r"\b\d[\d,]*\b"])
 
         def said(match: re.Match[str]) -> str:
             found = match.group()
-            return called[found] if found in called else number(int(found.replace(",", "")))
+            if found in called:
+                return called[found]
+            return number(int(found.replace(",", ""))) if found[0].isdigit() else self.beads(found.split(", "))
 
         text = re.sub(pattern, said, sentence).rstrip(".")
         return text[:1].lower() + text[1:]

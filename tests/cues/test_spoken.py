@@ -102,6 +102,8 @@ def test_beads_are_called_as_the_plan_calls_them_and_by_their_codes_where_they_h
     assert speech.plainly("Pass 3 beads on, into C (charcoal 2) and AB (C (odd)), 1,024 in all.") == (
         "pass three beads on, into charcoal 2 and C (odd), 1024 in all"
     )
+    assert speech.plainly("Through C, C, AB of C, Q.") == f"through {speech.beads(('C', 'C', 'AB'))} of C, Q"
+    assert Speech().plainly("Through C, C.") == "through C, C"
 
 
 # ---- the order heads-up, now, through a whole ring ----------------------------------------------
