@@ -5,7 +5,7 @@ from __future__ import annotations
 from argparse import Namespace
 
 from stitchalong.commands.reading import located
-from stitchalong.commands.stitching import held, opened
+from stitchalong.commands.stitching import Telling, follow, held, opened
 from stitchalong.commands.world import World
 from stitchalong.errors import Exit, UsageError
 from stitchalong.plain.telling import line
@@ -24,6 +24,8 @@ def run(asked: Namespace, world: World) -> int:
         piece = store.find(asked.piece)
         if asked.command == "replan":
             _replan(store, piece, asked.plan, world, sure=asked.yes)
+        elif world.full_screen and not asked.lines:
+            return follow(store, piece, world, Telling.of(asked, world))
         else:
             _watch(store, piece, world)
     return Exit.OK

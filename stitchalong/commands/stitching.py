@@ -29,6 +29,7 @@ if TYPE_CHECKING:
     from stitchalong.cues.sound.settings import SoundSettings
     from stitchalong.cues.spoken import Talk
     from stitchalong.screens.preferences import Preferences
+    from stitchalong.store.locks import FileLock
 
 VOICE_LIMIT = 2.0
 """seconds that the first line waits for a voice, so that it is heard"""
@@ -116,8 +117,15 @@ def begin(store: Store, found: Read, world: World, telling: Telling, *, name: st
 
 
 def go_on(store: Store, piece: PieceRow, world: World, telling: Telling, *, take_over: bool = False) -> int:
-    """Go on with a piece. Raises StoreError where another window has it, unless it is to be taken over."""
-    with held(store, piece, take_over=take_over):
+    """Go on with a piece.
+
+    Where another window has it and it is not to be taken over, the full screen offers to watch it or to take it over;
+    line by line a StoreError is raised.
+    """
+    claim = store.hold(piece.id)
+    if claim is None and not take_over and not telling.lines:
+        return follow(store, piece, world, telling, unasked=True)
+    with _claimed(store, piece, claim, take_over=take_over):
         session = Session.resume(store, piece.id, warn=telling.warn)
         if piece.state == "put away" or (piece.state == "finished" and not session.outlook.done):
             store.go_on(piece.id)
@@ -134,6 +142,17 @@ def _piece(store: Store, word: str | None) -> PieceRow:
     raise StoreError("there is no piece to go on with", fix="`stitchalong start first-try` begins one")
 
 
+def follow(store: Store, piece: PieceRow, world: World, telling: Telling, *, unasked: bool = False) -> int:
+    """Watch on the full screen what another window does. `unasked`: somebody meant to go on with the piece."""
+    watching = Session.watch(store, piece.id)
+    watching.warn, watching.unasked = telling.warn, unasked
+    try:
+        return stitch(watching, world, telling, first="")
+    finally:
+        if watching.claim is not None:
+            watching.claim.release()
+
+
 @contextmanager
 def held(store: Store, piece: PieceRow, *, take_over: bool = False) -> Iterator[None]:
     """Claim a piece for this window. Raises StoreError where another has it.
@@ -141,11 +160,17 @@ def held(store: Store, piece: PieceRow, *, take_over: bool = False) -> Iterator[
     To take it over, a mark is left in its journal: the other window's next press is told that the piece went on
     elsewhere.
     """
-    claim = store.hold(piece.id)
+    with _claimed(store, piece, store.hold(piece.id), take_over=take_over):
+        yield
+
+
+@contextmanager
+def _claimed(store: Store, piece: PieceRow, claim: FileLock | None, *, take_over: bool) -> Iterator[None]:
     if claim is None:
         if not take_over:
             raise StoreError(
-                f"{piece.name} is open in another window", fix="go on there, or take it over with --take-over"
+                f"{piece.name} is open in another window",
+                fix="go on there, watch it with `stitchalong watch`, or take it over with `go-on --take-over`",
             )
         mark = Event("mark", 0, piece.position, piece.redo_to)
         store.record(piece.id, piece.seq, [mark], place=piece.place)
@@ -217,7 +242,7 @@ def _full_screen(session: Session, world: World, telling: Telling) -> int:
     ended_by = run_stitching(session, outlet=heard, preferences=preferences_of(telling), clock=world.clock)
     if ended_by:
         return ENDED_BY + ended_by
-    world.say(kept(session.outlook))
+    world.say(kept(session.newest().outlook))
     return Exit.OK
 
 

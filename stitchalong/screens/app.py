@@ -102,9 +102,8 @@ class ScreensApp(App[object]):
         self._listen(True)
 
     def _listen(self, listening: bool) -> None:
-        for screen in self.screen_stack:
-            if isinstance(screen, StitchingScreen):
-                screen.listen(listening)
+        if self._at_work:
+            self._at_work[-1].listen(listening)
 
     def ring(self) -> None:
         """From any thread: ring the terminal's bell."""
@@ -123,9 +122,13 @@ class ScreensApp(App[object]):
             self.call_later(self._means_changed)
 
     def _means_changed(self) -> None:
-        for screen in self.screen_stack:
-            if isinstance(screen, StitchingScreen):
-                screen.means_changed()
+        if self._at_work:
+            self._at_work[-1].means_changed()
+
+    @property
+    def _at_work(self) -> list[StitchingScreen]:
+        """The last is the one that has the work; those below it had it before."""
+        return [screen for screen in self.screen_stack if isinstance(screen, StitchingScreen)]
 
     def _fatal_error(self) -> None:
         """A fault of the program: no report on the screen, it would show local values. `play` raises it again."""
@@ -151,6 +154,14 @@ def play(app: ScreensApp) -> None:
         raise fault
 
 
+def _kind_for(session: Session) -> type[StitchingScreen]:
+    if not session.only_watches:
+        return StitchingScreen
+    from stitchalong.screens.watching import WatchingScreen
+
+    return WatchingScreen
+
+
 def stitching_app(
     session: Session,
     *,
@@ -164,7 +175,7 @@ def stitching_app(
     wanted = preferences or Preferences()
 
     def first(app: ScreensApp) -> Screen[None]:
-        return StitchingScreen(
+        return _kind_for(session)(
             session,
             outlets[0],
             look=app.look(wanted),

@@ -201,7 +201,7 @@ def _note(view: View, width: int, glyphs: Glyphs, rows: int) -> list[Line]:
 
 
 def _footer(view: View) -> list[tuple[str, str]]:
-    return parts.footer_items(commands("stitching", view.showing.commands))
+    return parts.footer_items(commands(view.showing.scope, view.showing.commands))
 
 
 def _ending(view: View, width: int) -> list[Line]:

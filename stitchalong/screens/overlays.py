@@ -13,7 +13,7 @@ from stitchalong.screens.beside import SHEETS
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
 from stitchalong.session import Session
-from stitchalong.settings.commands import Command
+from stitchalong.settings.commands import Command, Scope
 
 OVERLAYS = SHEETS | {"form", "help", "palette", "sounds"}
 """the commands that open one, by id"""
@@ -29,6 +29,7 @@ class Beneath:
     glyphs: Glyphs
     units: Units
     commands: tuple[Command, ...]
+    scope: Scope = "stitching"
 
 
 def overlay(wanted: str, count: int | None, over: Beneath) -> Screen[Any]:
@@ -47,11 +48,11 @@ def overlay(wanted: str, count: int | None, over: Beneath) -> Screen[Any]:
             from stitchalong.screens.help_text import help_page
             from stitchalong.screens.reader import Reader
 
-            return Reader(help_page("stitching", over.commands), look, glyphs)
+            return Reader(help_page(over.scope, over.commands), look, glyphs)
         case "palette":
             from stitchalong.screens.palette import Palette
 
-            return Palette("stitching", look, glyphs, over.commands)
+            return Palette(over.scope, look, glyphs, over.commands)
         case "sounds":
             from stitchalong.screens.sounds import Sounds
 

@@ -123,10 +123,40 @@ def conflict(name: str) -> Page:
                 width,
             ),
             BLANK,
-            *wrapped("Take it over here, from where it stands now, or leave it to the other window.", width),
+            *wrapped("Take it over here, from where it stands now, or only watch here what is done there.", width),
         ]
 
-    return Page(draw, (("Enter", "take it over here"), ("q", "leave")))
+    return Page(draw, (("Enter", "take over"), ("Escape", "watch"), ("q", "leave")))
+
+
+def open_elsewhere(name: str) -> Page:
+    """Another window has this piece."""
+
+    def draw(width: int, glyphs: Glyphs) -> list[Line]:
+        return [
+            line("This piece is open in another window", "strong"),
+            BLANK,
+            *wrapped(f"“{name}” is counted in one window at a time. Nothing that was counted there is lost.", width),
+            BLANK,
+            *wrapped("Take it over here, from where it stands now; or watch here what is done there.", width),
+        ]
+
+    return Page(draw, (("Enter", "take over"), ("Space", "watch"), ("q", "leave")))
+
+
+def failed(why: str) -> Page:
+    """Something that counts nothing could not be done."""
+
+    def draw(width: int, glyphs: Glyphs) -> list[Line]:
+        return [
+            line("That could not be done", "strong"),
+            BLANK,
+            *wrapped(f"{why[0].upper()}{why[1:]}.", width),
+            BLANK,
+            *wrapped("All that was counted is kept.", width),
+        ]
+
+    return Page(draw, (("Enter", "try again"), ("Escape", "leave it"), ("q", "leave")))
 
 
 def not_kept(why: str) -> Page:

@@ -37,6 +37,8 @@ def header(view: View, width: int, glyphs: Glyphs) -> Line:
 
 def warned_by(view: View) -> tuple[str, ...]:
     """How early and by which means one is warned, in fewer and fewer words."""
+    if view.showing.scope == "watching":
+        return ("only watching another window", "only watching")
     if not view.warn:
         return ("no warnings",)
     early = f"warned {counted(view.warn, 'bead')} ahead"
@@ -250,7 +252,7 @@ def question(view: View, width: int) -> list[Line]:
     lines = wrapped(told, width, "strong")
     for name, answer in (("another", view.another), ("on", view.on)):
         asked = command(name, view.showing.commands)
-        lead: Line = (Span(f"{key_words(asked.keys[0])} ", "key"),)
+        lead: Line = () if view.showing.scope == "watching" else (Span(f"{key_words(asked.keys[0])} ", "key"),)
         lines += wrapped(f"{asked.title}: {meaning(answer)}.", width, lead=lead)
     return lines
 
@@ -302,6 +304,8 @@ def footer_items(some: Sequence[Command]) -> list[tuple[str, str]]:
 
 def keys_now(view: View, usual: Sequence[tuple[str, str]]) -> Sequence[tuple[str, str]]:
     """The keys that lead on from here, for the footer: those of a question, or of the end, come first."""
+    if view.showing.scope == "watching":
+        return usual
     names = ("another", "on") if view.outlook.decision is not None else ("quit",) if view.outlook.done else ()
     some = [command(name, view.showing.commands) for name in names]
     first = [(key_words(item.keys[0]), item.footer or item.title.casefold()) for item in some]

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import tzinfo
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import ComposeResult
@@ -17,7 +17,6 @@ from textual.screen import Screen
 from stitchalong.course.walker import Unit
 from stitchalong.cues.cue import Cue, Outlet
 from stitchalong.cues.rests import Rests
-from stitchalong.errors import StitchalongError
 from stitchalong.screens import panels
 from stitchalong.screens.aloud import Aloud
 from stitchalong.screens.canvas import Canvas
@@ -32,6 +31,7 @@ from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.switching import SWITCHES, switch
 from stitchalong.screens.view import Showing, Viewer
 from stitchalong.session import Session, Told
+from stitchalong.settings.commands import Scope
 from stitchalong.settings.held import HeldKeys, Verdict
 from stitchalong.settings.when import spoken
 
@@ -42,6 +42,8 @@ if TYPE_CHECKING:
 MOST_DIGITS = 7
 """of a count; no piece has more than a million beads"""
 
+Act = Callable[[], None] | None
+
 _MOVING = frozenset(("bead", "stitch", *UNITS, "again", "all_again"))
 _SCROLLING = ("up", "down")
 _FROM_ZERO = frozenset(("step_up", "warn"))
@@ -50,6 +52,9 @@ _FROM_ZERO = frozenset(("step_up", "warn"))
 
 class StitchingScreen(Screen[None]):
     """One session on the screen."""
+
+    scope: Scope = "stitching"
+    """which commands it has"""
 
     def __init__(
         self,
@@ -67,6 +72,7 @@ class StitchingScreen(Screen[None]):
         self._outlet = outlet
         self._aloud = Aloud(outlet, session)
         self._look = look
+        self.given: dict[str, Any] = {"look": look, "preferences": preferences, "clock": clock, "zone": zone}
         self._glyphs = preferences.glyphs
         self._units = preferences.units
         self._clock = clock
@@ -75,17 +81,22 @@ class StitchingScreen(Screen[None]):
         self._guard = HeldKeys(preferences.guard, *preferences.held)
         self._rests = Rests(*preferences.reminders)
         self._commands = preferences.commands
-        self._keys = keymap("stitching", self._commands)
+        self._keys = keymap(self.scope, self._commands)
         shown = Showing(remarks=preferences.remarks, large=preferences.large, commands=self._commands)
-        self._showing = replace(shown, means=outlet.describe())
+        self._showing = replace(shown, means=outlet.describe(), scope=self.scope)
         self._panel: Page | Form | None = self._welcome()
-        self._act: Callable[[], None] | None = None
+        self._act: Act = None
         """what Enter does in the panel"""
+        self._otherwise: Act = None
+        """what another key does there; None: it leaves the panel"""
         self._counted: tuple[str, int, int] | None = None
         """the last key that moved, and the positions before and after it"""
 
     def compose(self) -> ComposeResult:
-        yield Canvas(self._look, {bead.code: bead.colour for bead in self.session.plan.beads})
+        yield Canvas(self._look, self._colours())
+
+    def _colours(self) -> dict[str, str]:
+        return {bead.code: bead.colour for bead in self.session.palette}
 
     # ---- showing --------------------------------------------------------------------------------
 
@@ -118,7 +129,10 @@ class StitchingScreen(Screen[None]):
         self._showing = replace(self._showing, means=self._outlet.describe())
         self.show()
         if not self._aloud.greeted:
-            self._aloud.greet()
+            self._greet()
+
+    def _greet(self) -> None:
+        self._aloud.greet()
 
     def _say(self, message: str) -> None:
         self._showing = replace(self._showing, message=message)
@@ -127,11 +141,11 @@ class StitchingScreen(Screen[None]):
         self._say(message)
         self._aloud.sentence(message)
 
-    def _open(self, panel: Page | Form, on_enter: Callable[[], None] | None = None) -> None:
-        self._panel, self._act = panel, on_enter
+    def _open(self, panel: Page | Form | None, on_enter: Act = None, otherwise: Act = None) -> None:
+        self._panel, self._act, self._otherwise = panel, on_enter, otherwise
 
     def _close(self) -> None:
-        self._panel = self._act = None
+        self._panel = self._act = self._otherwise = None
 
     def _welcome(self) -> Page | None:
         back = self.session.came_back
@@ -197,14 +211,18 @@ class StitchingScreen(Screen[None]):
         if key in _SCROLLING:
             return False
         act, reading = self._act, self._act is None
-        if act is not None and (key == "enter" or wanted == "quit"):
+        if act is not None and (key == "enter" or wanted in ("quit", "take_over")):
             self._close()
-            if key == "enter":
+            if key == "enter" or wanted == "take_over":
                 act()
             return wanted == "quit"
+        otherwise = self._otherwise
         was_welcome = self.session.came_back is not None
         self.session.came_back = None
         self._close()
+        if otherwise is not None:
+            otherwise()
+            return False
         if act is not None:
             self._say_aloud("Nothing was changed.")
             return False
@@ -281,6 +299,8 @@ class StitchingScreen(Screen[None]):
                 self._tell(session.speech.again(session.outlook))
             case "where":
                 self._tell(session.speech.where(session.outlook))
+            case "watch":
+                self._only_watch()
             case "quit":
                 self.app.exit()
 
@@ -292,7 +312,8 @@ class StitchingScreen(Screen[None]):
             if told.panel is None:
                 self._say(told.what)
             else:
-                self._open(told.panel, self._take_over if told.elsewhere else lambda: None)
+                acts = (self._take_over, self._only_watch) if told.elsewhere else (lambda: None, None)
+                self._open(told.panel, *acts)
             self._aloud.fault(told.what, urgent=told.panel is not None)
             return
         rest = self._rests.stitched(self._clock()) if told.outlook != before else None
@@ -302,17 +323,14 @@ class StitchingScreen(Screen[None]):
             self._outlet.deliver(rest)
 
     def _take_over(self) -> None:
-        talk = self.session.talk
-        try:
-            self.session = self.session.anew()
-        except StitchalongError as error:
-            self._open(panels.not_kept(str(error)), self._take_over)
-            return
-        self.session.talk = talk
-        self._aloud.session = self.session
-        self._viewer = Viewer(self.session)
-        self._panel = self._welcome()
-        self._aloud.greet()
+        from stitchalong.screens.handing import go_on_anew
+
+        go_on_anew(self)
+
+    def _only_watch(self) -> None:
+        from stitchalong.screens.handing import only_watch
+
+        only_watch(self)
 
     def _back(self, unit: Unit, times: int) -> None:
         session = self.session
@@ -334,7 +352,7 @@ class StitchingScreen(Screen[None]):
             self._open(form)
 
     def _lay_over(self, wanted: str, count: int | None) -> None:
-        over = Beneath(self.session, self._outlet, self._look, self._glyphs, self._units, self._commands)
+        over = Beneath(self.session, self._outlet, self._look, self._glyphs, self._units, self._commands, self.scope)
         self.app.push_screen(overlay(wanted, count, over), self._came_back)
 
     def _came_back(self, left: Done | str | None) -> None:

@@ -12,7 +12,7 @@ from stitchalong.course.strand import Bit, strand
 from stitchalong.cues.words import Warning, warning
 from stitchalong.errors import PlanError
 from stitchalong.session import Session
-from stitchalong.settings.commands import COMMANDS, Command
+from stitchalong.settings.commands import COMMANDS, Command, Scope
 
 _BITS = 4096
 """steps of the thread remembered"""
@@ -43,6 +43,8 @@ class Showing:
     """how one is warned, in words"""
     commands: tuple[Command, ...] = COMMANDS
     """with keys of the stitcher's own"""
+    scope: Scope = "stitching"
+    """`watching`: another window works, this one only shows it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,7 @@ class Viewer:
         coming = self._thread(at, min(session.course.steps, at + ahead)) if outlook.decision is None else ()
         another, on = self._meanings()
         return View(
-            title=session.plan.title,
+            title=session.title,
             name=session.piece.name,
             outlook=outlook,
             warn=session.warn,

@@ -9,27 +9,31 @@ import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Self, TypeVar
 
-from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import COMPILER
 from stitchalong.course.laid import Digests
 from stitchalong.cues.words import USUAL_WARNING
-from stitchalong.plan.checked import build
-from stitchalong.plan.model import Plan
 from stitchalong.session.beside import Beside
-from stitchalong.session.replanning import NewPlan, Replanning
+from stitchalong.session.replanning import Replanning
 from stitchalong.session.values import LARGE_UNDO, LAST_BEADS, Made, Return, Told, place_text
 from stitchalong.store.pieces import Store
 from stitchalong.store.rows import PieceRow
 
 if TYPE_CHECKING:
+    from stitchalong.plan.model import Plan
     from stitchalong.session.watching import Watching
     from stitchalong.store.unpack import Unpacked
 
-__all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "NewPlan", "Return", "Session", "Told"]
+__all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
+
+
+S = TypeVar("S", bound="Session")
 
 
 class Session(Replanning, Beside):
     """A piece at work."""
+
+    only_watches = False
+    """whether another window works on it"""
 
     @classmethod
     def begin(
@@ -44,6 +48,8 @@ class Session(Replanning, Beside):
         warn: int = USUAL_WARNING,
     ) -> Self:
         """Begin a new piece. Raises PlanError for a plan that cannot be stitched."""
+        from stitchalong.course.compile import compile_plan
+
         course = compile_plan(plan)
         row = store.begin(
             title=plan.title,
@@ -55,17 +61,32 @@ class Session(Replanning, Beside):
             place=place_text(Digests(course), 0),
             name=name,
         )
-        return cls(store, row, plan, warn=warn)
+        session = cls(store, row, plan, warn=warn, course=course)
+        session._keep_course(row.choices)
+        return session
 
     @classmethod
     def resume(cls, store: Store, piece_id: int, *, warn: int = USUAL_WARNING) -> Self:
         """Go on with a piece, from its own copy of the plan. Raises StoreError or PlanError."""
-        row = store.piece(piece_id)
-        return cls(store, row, build(json.loads(row.plan_data), source=row.plan_name), warn=warn)
+        return cls(store, store.piece(piece_id), warn=warn)
 
-    def anew(self) -> Self:
+    def anew(self) -> Session:
         """The piece as it stands in the store now: for going on after another window has worked on it."""
-        return type(self).resume(self._store, self.piece.id, warn=self.warn)
+        return self._as_told(type(self).resume(self._store, self.piece.id, warn=self.warn))
+
+    def newest(self) -> Session:
+        """This session, or the piece anew where another one has gone on with it."""
+        return self if self._store.seq(self.piece.id) == self._seq else self.anew()
+
+    def followed(self) -> Watching:
+        """The same piece, to be watched while another window works on it."""
+        return self._as_told(self.watch(self._store, self.piece.id))
+
+    def _as_told(self, other: S) -> S:
+        """The other session tells as this one does."""
+        other.warn, other.talk, other.remarks = self.warn, self.talk, self.remarks
+        other.hold_needle(left=self.left_handed)
+        return other
 
     @staticmethod
     def watch(store: Store, piece_id: int) -> Watching:

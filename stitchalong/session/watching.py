@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any, cast
 
 from stitchalong.errors import StoreError
-from stitchalong.plan.checked import build
 from stitchalong.session import Session
 from stitchalong.store.journal import Conflict
+from stitchalong.store.locks import FileLock
 from stitchalong.store.pieces import Store
 
-_READING = frozenset(("piece", "seq", "tail", "told", "notes", "measured", "path"))
+_READING = frozenset(("piece", "kept_course", "seq", "tail", "told", "notes", "measured", "path"))
 _TRIES = 20
 
 
@@ -29,6 +28,12 @@ class _OnlyReading:
 
 class Watching(Session):
     """A session that follows another window's. Whatever would be kept is refused with a StoreError."""
+
+    only_watches = True
+    unasked = False
+    """whether somebody meant to go on with the piece: then it is said first that another window has it"""
+    claim: FileLock | None = None
+    """on the piece, since it was taken over; None too where the other window still has it open"""
 
     @classmethod
     def watch(cls, store: Store, piece_id: int) -> Watching:
@@ -49,10 +54,7 @@ class Watching(Session):
         if self._store.seq(self.piece.id) == self._seq:
             return False
         old, row = self.piece, self._store.piece(self.piece.id)
-        plan = self.plan
-        if row.plan_data != old.plan_data:
-            plan = build(json.loads(row.plan_data), source=row.plan_name)
-        self._stand(row, plan, as_before=(row.plan_data, row.choices) == (old.plan_data, old.choices))
+        self._stand(row, as_before=(row.plan_data, row.choices) == (old.plan_data, old.choices))
         self._notes = self._entries = None
         return True
 
@@ -67,5 +69,6 @@ class Watching(Session):
                 session.mark("taken over")
             except Conflict:  # a press of the other window came in between
                 continue
-            return session
+            self.claim = self.claim or self.window.hold(self.piece.id)
+            return self._as_told(session)
         raise StoreError("the other window is too busy to take the piece over", fix="try again")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-Scope = Literal["stitching", "home", "plain"]
+Scope = Literal["stitching", "watching", "home", "plain"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,10 @@ PIECES = "Pieces and plans"
 
 GROUPS = (COUNTING, BACK, PLACE, CHOOSING, SHOWING, PROGRAM, PIECES)
 
-ALL: tuple[Scope, ...] = ("stitching", "home", "plain")
+ALL: tuple[Scope, ...] = ("stitching", "watching", "home", "plain")
 HOME: tuple[Scope, ...] = ("home",)
 PLAIN: tuple[Scope, ...] = ("plain",)
 SCREEN: tuple[Scope, ...] = ("stitching",)
+SEEN: tuple[Scope, ...] = ("stitching", "watching")
+TOLD: tuple[Scope, ...] = ("stitching", "watching", "plain")
+WATCHING: tuple[Scope, ...] = ("watching",)

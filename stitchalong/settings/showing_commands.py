@@ -2,9 +2,37 @@
 
 from __future__ import annotations
 
-from stitchalong.settings.command import ALL, HOME, PIECES, PROGRAM, SCREEN, SHOWING, Command
+from stitchalong.settings.command import (
+    ALL,
+    COUNTING,
+    HOME,
+    PIECES,
+    PROGRAM,
+    SCREEN,
+    SEEN,
+    SHOWING,
+    TOLD,
+    WATCHING,
+    Command,
+)
 
 SHOWN: tuple[Command, ...] = (
+    Command(
+        "take_over",
+        "Take it over here",
+        "Go on with the piece in this window, from where it stands; the other one counts nothing more.",
+        COUNTING,
+        ("enter", "t"),
+        footer="take it over here",
+        scopes=WATCHING,
+    ),
+    Command(
+        "watch",
+        "Only watch",
+        "Leave the piece to another window and see here what is done there, until you take it over again.",
+        PROGRAM,
+        scopes=SCREEN,
+    ),
     Command(
         "warn",
         "How early to warn",
@@ -21,6 +49,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("i",),
         word="remarks",
+        scopes=TOLD,
     ),
     Command(
         "large",
@@ -28,7 +57,7 @@ SHOWN: tuple[Command, ...] = (
         "Only the number, what to do now and what comes next.",
         SHOWING,
         ("l",),
-        scopes=SCREEN,
+        scopes=SEEN,
     ),
     Command(
         "say",
@@ -37,6 +66,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("v",),
         word="say",
+        scopes=TOLD,
     ),
     Command(
         "mute",
@@ -60,7 +90,7 @@ SHOWN: tuple[Command, ...] = (
         "The piece as beads in their places: laid, the next one, and to come.",
         SHOWING,
         ("p",),
-        scopes=SCREEN,
+        scopes=SEEN,
     ),
     Command(
         "tray",
@@ -96,6 +126,7 @@ SHOWN: tuple[Command, ...] = (
         "Time in this piece, beads a minute, and about how long the rest takes.",
         SHOWING,
         word="time",
+        scopes=TOLD,
     ),
     Command(
         "sounds",
@@ -111,7 +142,7 @@ SHOWN: tuple[Command, ...] = (
         "The piece in three dimensions, as far as it is stitched or whole, to be turned by keys. Needs numpy.",
         SHOWING,
         ("f3",),
-        scopes=SCREEN,
+        scopes=SEEN,
     ),
     Command(
         "figures",
@@ -190,7 +221,7 @@ SHOWN: tuple[Command, ...] = (
         "Search all commands by their words.",
         PROGRAM,
         ("ctrl+p",),
-        scopes=("stitching", "home"),
+        scopes=("stitching", "watching", "home"),
     ),
     Command(
         "quit",

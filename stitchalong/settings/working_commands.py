@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stitchalong.settings.command import BACK, CHOOSING, COUNTING, PLACE, PLAIN, Command
+from stitchalong.settings.command import BACK, CHOOSING, COUNTING, PLACE, PLAIN, TOLD, Command
 
 WORKING: tuple[Command, ...] = (
     Command(
@@ -173,6 +173,7 @@ WORKING: tuple[Command, ...] = (
         PLACE,
         ("c",),
         word="where",
+        scopes=TOLD,
     ),
     Command(
         "last",

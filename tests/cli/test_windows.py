@@ -54,7 +54,8 @@ def test_a_second_window_is_told_at_once(home: Path, window: subprocess.Popen[st
     ran = here(home, "go-on", typed="4\n")
     assert (ran.status, ran.out) == (4, "")
     assert ran.err == (
-        "stitchalong: sorrel-ring is open in another window (go on there, or take it over with --take-over)\n"
+        "stitchalong: sorrel-ring is open in another window (go on there, watch it with `stitchalong watch`, "
+        "or take it over with `go-on --take-over`)\n"
     )
     assert here(home, "remove", "sorrel-ring", "--yes").status == 4
     finish(window, "2\n")
