@@ -2,50 +2,41 @@
 
 from __future__ import annotations
 
-from stitchalong.fabric import (
-    brick,
-    cubes,
-    drop_tube,
-    edging,
-    flat_peyote,
-    herringbone,
-    ladder,
-    net,
-    odd_tube,
-    square,
-    strip,
-    weave,
-    zipping,
-)
-from stitchalong.fabric.moves import Phrase, Phrases
+from functools import cache
+from importlib import import_module
+from typing import TYPE_CHECKING
 
-_SAY: dict[str, Phrases] = {
-    "strung row": flat_peyote.SAY,
-    "flat peyote": flat_peyote.SAY,
-    "odd tube": odd_tube.SAY,
-    "spiral peyote": odd_tube.SAY,
-    "drop tube": drop_tube.SAY,
-    "drop peyote": drop_tube.SAY,
-    "edging": edging.SAY,
-    "fringe": edging.SAY,
-    "right-angle weave row": weave.SAY,
-    "right-angle weave ring": weave.SAY,
-    "right-angle weave": weave.SAY,
-    "tubular right-angle weave": weave.SAY,
-    "ladder": ladder.SAY,
-    "herringbone": herringbone.SAY,
-    "tubular herringbone": herringbone.SAY,
-    "brick stitch": brick.SAY,
-    "tubular brick stitch": brick.SAY,
-    "strand": square.SAY,
-    "square stitch": square.SAY,
-    "net ring": net.SAY,
-    "netting": net.SAY,
-    "cube base": cubes.SAY,
-    "cubic right-angle weave": cubes.SAY,
-    "MRAW strip": strip.SAY,
-    "zip": zipping.SAY,
+if TYPE_CHECKING:
+    from stitchalong.fabric.moves import Phrase, Phrases
+
+_SAY = {
+    "strung row": "flat_peyote",
+    "flat peyote": "flat_peyote",
+    "odd tube": "odd_tube",
+    "spiral peyote": "odd_tube",
+    "drop tube": "drop_tube",
+    "drop peyote": "drop_tube",
+    "edging": "edging",
+    "fringe": "edging",
+    "right-angle weave row": "weave",
+    "right-angle weave ring": "weave",
+    "right-angle weave": "weave",
+    "tubular right-angle weave": "weave",
+    "ladder": "ladder",
+    "herringbone": "herringbone",
+    "tubular herringbone": "herringbone",
+    "brick stitch": "brick",
+    "tubular brick stitch": "brick",
+    "strand": "square",
+    "square stitch": "square",
+    "net ring": "net",
+    "netting": "net",
+    "cube base": "cubes",
+    "cubic right-angle weave": "cubes",
+    "MRAW strip": "strip",
+    "zip": "zipping",
 }
+"""technique -> its file in `fabric`, which is read when a piece has this technique"""
 
 _WORDS = {
     "odd tube": "lap",
@@ -60,7 +51,14 @@ _STRUNG_TWICE = frozenset(("strung row", "flat peyote", "edging", "fringe"))
 
 def phrase_of(technique: str, detail: str) -> Phrase | None:
     """How a move of this technique is said; None where it has no phrase of its own."""
-    return _SAY.get(technique, {}).get(detail)
+    return _phrases(technique).get(detail)
+
+
+@cache
+def _phrases(technique: str) -> Phrases:
+    file = _SAY.get(technique)
+    found: Phrases = import_module(f"stitchalong.fabric.{file}").SAY if file else {}
+    return found
 
 
 def word_of(technique: str, flat: bool) -> str:

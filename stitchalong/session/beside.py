@@ -7,32 +7,30 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from stitchalong.course.course import Course
-from stitchalong.course.find import Clues, Finder, Found
-from stitchalong.course.tray import ROUNDS_AHEAD, Finding, Tray, left_over, tray
 from stitchalong.course.walker import Walker
 from stitchalong.cues.cue import Cue
 from stitchalong.errors import UsageError
-from stitchalong.measure.figure import Figure
-from stitchalong.measure.of_course import bead_lengths
-from stitchalong.measure.pace import Pace, duration, duration_range
-from stitchalong.measure.spool import Entry, Reach, Spool, checked_length, reach_words
-from stitchalong.measure.units import Units, hand_length
-from stitchalong.session.pacing import pace_of_piece
+from stitchalong.measure.units import Units
 from stitchalong.session.taking_out import TakingOut
 from stitchalong.session.values import Told
-from stitchalong.store.journal import Kept
-from stitchalong.store.rows import Note
 
 if TYPE_CHECKING:
+    from stitchalong.course.course import Course
+    from stitchalong.course.find import Clues, Finder, Found
+    from stitchalong.course.tray import Finding, Tray
+    from stitchalong.measure.figure import Figure
     from stitchalong.measure.in_figures import Section
+    from stitchalong.measure.pace import Pace
+    from stitchalong.measure.spool import Entry, Reach, Spool
+    from stitchalong.store.journal import Kept
+    from stitchalong.store.rows import Note
 
 NOTES_TOLD = 3
 """of notes passed at once, the nearest so many"""
 
 
 class Beside(TakingOut):
-    """What helps, and does not move the place."""
+    """What helps, and does not move the place. What it is done with is imported where it is done."""
 
     _finder: Finder | None = None
     _notes: list[Note] | None = None
@@ -43,19 +41,25 @@ class Beside(TakingOut):
 
     def find(self, clues: Clues) -> Found:
         """The places that fit what is seen, best first. Raises UsageError for clues that cannot be."""
+        from stitchalong.course.find import Finder
+
         if self._finder is None or self._finder.course is not self.course:
             self._finder = Finder(self.lookout)
         return self._finder.find(clues, self.position)
 
     # ---- the tray -------------------------------------------------------------------------------
 
-    def tray(self, rounds: int = ROUNDS_AHEAD) -> Tray:
-        """Beads to count out: for this side, this round, the rounds ahead."""
-        return tray(self.lookout, self.position, rounds)
+    def tray(self, rounds: int | None = None) -> Tray:
+        """Beads to count out: for this side, this round, so many rounds ahead (None: as many as usual)."""
+        from stitchalong.course.tray import ROUNDS_AHEAD, tray
+
+        return tray(self.lookout, self.position, ROUNDS_AHEAD if rounds is None else rounds)
 
     def left_over(self, on_tray: Mapping[str, int]) -> tuple[Finding, ...]:
         """What it means that so many beads are left over (or, below 0, missing) of those counted out for the round at
         hand, or the one that was just finished. Raises UsageError."""
+        from stitchalong.course.tray import left_over, tray
+
         before = tray(self.lookout, max(0, self.position - 1), 0).round
         return left_over(before.needed, on_tray)
 
@@ -107,6 +111,9 @@ class Beside(TakingOut):
         return self._say_thread(millimetres, new=False)
 
     def _say_thread(self, millimetres: float, *, new: bool) -> Told:
+        from stitchalong.measure.spool import Entry, checked_length
+        from stitchalong.measure.units import hand_length
+
         length = checked_length(millimetres)
         entries = self.thread_entries()
         self._keep("thread", self._walker, data=json.dumps({"length": length, "new": new}))
@@ -127,6 +134,8 @@ class Beside(TakingOut):
             return None
         if self._spool is None or self._spool[0] is not self.course:
             from stitchalong.measure.book import Book
+            from stitchalong.measure.of_course import bead_lengths
+            from stitchalong.measure.spool import Spool
 
             lengths, _ = bead_lengths(self.plan)
             slack = Book(self._store.measured()).slack()
@@ -136,6 +145,8 @@ class Beside(TakingOut):
 
     def thread_words(self, units: Units = Units.METRIC) -> str:
         """About how much thread is left and where to change it; empty where that is not known."""
+        from stitchalong.measure.spool import reach_words
+
         reach = self.thread()
         return reach_words(reach, self.lookout, self.position, units) if reach else ""
 
@@ -157,6 +168,8 @@ class Beside(TakingOut):
 
     def pace(self) -> Pace | None:
         """Her own pace, from the last presses; None where there are too few."""
+        from stitchalong.session.pacing import pace_of_piece
+
         return pace_of_piece(self._store, self.piece.id)
 
     def time_left(self) -> Figure | None:
@@ -166,6 +179,8 @@ class Beside(TakingOut):
 
     def time_told(self) -> str:
         """Time in this piece, her pace, and what is left as a range, in words."""
+        from stitchalong.measure.pace import duration, duration_range
+
         spent = f"{duration(self.seconds_spent())} in this piece"
         pace, left = self.pace(), self.time_left()
         if pace is None or left is None:
@@ -175,6 +190,8 @@ class Beside(TakingOut):
 
 def _entry(kept: Kept) -> Entry | None:
     """What an event says of the thread; None for other events, and for data that says nothing."""
+    from stitchalong.measure.spool import Entry, checked_length
+
     if kept.event.kind != "thread":
         return None
     try:

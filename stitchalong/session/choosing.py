@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from stitchalong.course.choices import Another, Choice, StepUpElsewhere
-from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Round
 from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind
@@ -30,7 +29,7 @@ class Choosing(Moving):
         decision = self.outlook.decision
         if decision is None:
             return 0, ()
-        course = compile_plan(self.plan, (*self.choices, Another(decision.edge, decision.round, more, decision.part)))
+        course = self._derive((*self.choices, Another(decision.edge, decision.round, more, decision.part)))
         position = self.position
         while position < course.steps and not course.spot(position).stitch.visits_space:
             position += 1

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from stitchalong.course.accept import accepting
-from stitchalong.course.checkpoints import Checkpoint, checkpoints
-from stitchalong.course.deviate import deviation_words
-from stitchalong.course.recount import Fault, Recount, Where, recount
-from stitchalong.course.spaces import spaces_done
+from typing import TYPE_CHECKING
+
 from stitchalong.errors import PlanError, UsageError
 from stitchalong.session.choosing import Choosing
 from stitchalong.session.values import Made, Told
+
+if TYPE_CHECKING:
+    from stitchalong.course.checkpoints import Checkpoint
+    from stitchalong.course.recount import Fault, Recount, Where
 
 
 class Counting(Choosing):
@@ -17,10 +18,14 @@ class Counting(Choosing):
 
     def checkpoints(self) -> tuple[Checkpoint, ...]:
         """What can be counted here: the side that was just finished, and the round."""
+        from stitchalong.course.checkpoints import checkpoints
+
         return checkpoints(self.lookout, self.position)
 
     def recount(self, checkpoint: Checkpoint, counted: int) -> Recount:
         """Hold the number counted against the plan. Raises UsageError for one that cannot be."""
+        from stitchalong.course.recount import recount
+
         return recount(self.course, checkpoint, counted, self.position)
 
     def accept(self, found: Recount, fault: Fault | None = None, where: Where | None = None) -> Told:
@@ -28,6 +33,10 @@ class Counting(Choosing):
 
         Where it cannot be accepted, or the rest cannot be derived from it, nothing changes and it is said why.
         """
+        from stitchalong.course.accept import accepting
+        from stitchalong.course.deviate import deviation_words
+        from stitchalong.course.spaces import spaces_done
+
         if not found.difference:
             return self._nothing("The count is right; there is nothing to accept.")
         index = found.checkpoint.index
@@ -49,6 +58,8 @@ class Counting(Choosing):
     @property
     def differs(self) -> tuple[str, ...]:
         """Where the piece differs from its plan, in words, in the order accepted."""
+        from stitchalong.course.deviate import deviation_words
+
         return tuple(deviation_words(one) for one in self.course.deviations)
 
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from stitchalong.measure.pace import Pace, pace_of
-from stitchalong.store.journal import Kept
-from stitchalong.store.pieces import Store
+
+if TYPE_CHECKING:
+    from stitchalong.store.journal import Kept
+    from stitchalong.store.pieces import Store
 
 PRESSES_TIMED = 600
 PIECES_TIMED = 5

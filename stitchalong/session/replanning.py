@@ -8,23 +8,20 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from stitchalong.course.choices import Another
-from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import COMPILER, Course
-from stitchalong.course.differ import first_difference
 from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Lookout
 from stitchalong.course.walker import Walker, address_of
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue
 from stitchalong.errors import PlanError
-from stitchalong.plan.another_size import data_in_size
-from stitchalong.plan.checked import build
-from stitchalong.plan.model import Plan
+from stitchalong.session import courses
 from stitchalong.session.values import Made, Told, made_text, place_text
 from stitchalong.session.work import Work
 from stitchalong.store.rows import Event
 
 if TYPE_CHECKING:
+    from stitchalong.plan.model import Plan
     from stitchalong.plan.read import Loaded
 
 
@@ -51,6 +48,10 @@ class Replanning(Work):
 
     def what_new_plan_means(self, loaded: Loaded) -> NewPlan:
         """Hold a changed plan against the piece. Raises PlanError where it cannot be stitched with the choices made."""
+        from stitchalong.course.compile import compile_plan
+        from stitchalong.course.differ import first_difference
+        from stitchalong.plan.checked import build
+
         data = self._in_this_size(loaded)
         plan = build(data, source=loaded.plan.source)
         course = compile_plan(plan, self.choices)
@@ -96,10 +97,11 @@ class Replanning(Work):
         )
         before = self.outlook
         self.piece = self._store.piece(self.piece.id)
-        self.plan, self.course, self._made, self._digests, self._walker = (
+        self._plan, self.course, self._made, self._digests, self._walker = (
             new.plan, new.course, list(new.made), digests, walker
         )  # fmt: skip
-        self.names = {bead.code: bead.name for bead in new.plan.beads}
+        self._see(courses.look_of(new.plan))
+        self._keep_course(self.piece.choices)
         self._look_out()
         self._keep_whether_done(before)
         message = f"The new plan is taken over. {'; '.join(new.words)}."
@@ -107,6 +109,7 @@ class Replanning(Work):
 
     def _in_this_size(self, loaded: Loaded) -> Mapping[str, Any]:
         """The data of the changed plan, with the start that the piece was begun with if it had a size of its own."""
+        from stitchalong.plan.another_size import data_in_size
         from stitchalong.plan.read import read_text
 
         begun = json.loads(self.piece.plan_data)["work"][0]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from stitchalong.course.find import positions_after
 from stitchalong.course.words import counted
 from stitchalong.session.counting import Counting
 from stitchalong.session.values import Told
@@ -34,6 +33,8 @@ class TakingOut(Counting):
 
     def unpick_target(self, beads: int) -> int | None:
         """The position after so many beads were taken out of the work; None where there are not so many."""
+        from stitchalong.course.find import positions_after
+
         left = self.outlook.beads_done - beads
         return positions_after(self.course, left).start if beads > 0 and left >= 0 else None
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from stitchalong.course.choices import Choice
-from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import COMPILER, Course
+from stitchalong.course.kept import KeptCourse, Look
 from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Lookout, Outlook
 from stitchalong.course.strand import last_beads
@@ -14,11 +16,13 @@ from stitchalong.course.walker import Walker, position_of, round_index, same_pla
 from stitchalong.cues.spoken import Speech, Talk
 from stitchalong.cues.words import USUAL_WARNING, arrived, chosen, cue_of, refused, taken_back
 from stitchalong.errors import StoreError
-from stitchalong.plan.model import Plan
-from stitchalong.plan.text import shown
+from stitchalong.session import courses
 from stitchalong.session.values import LAST_BEADS, KeptPlace, Made, Return, Told, made_from, made_text, place_text
 from stitchalong.store.pieces import Store
 from stitchalong.store.rows import Event, PieceRow
+
+if TYPE_CHECKING:
+    from stitchalong.plan.model import Plan
 
 CHECKED_RUNS = 5_000
 """a place with no more runs of stitches before it is held against its digest whenever one comes back: milliseconds"""
@@ -27,25 +31,38 @@ CHECKED_RUNS = 5_000
 class Work:
     """A piece at work, as it stands."""
 
-    def __init__(self, store: Store, row: PieceRow, plan: Plan, *, warn: int = USUAL_WARNING) -> None:
+    def __init__(
+        self,
+        store: Store,
+        row: PieceRow,
+        plan: Plan | None = None,
+        *,
+        warn: int = USUAL_WARNING,
+        course: Course | None = None,
+    ) -> None:
+        """`plan` and `course` where they are known; else the course is the one kept ready, or is compiled and kept.
+
+        Raises StoreError or PlanError.
+        """
         self._store = store
         self.warn = warn
         self.talk: Talk = "changes"
         self.remarks = True
         self.left_handed = False
-        self._stand(row, plan)
+        self._stand(row, plan, course)
         self.came_back = self._where_stopped() if row.position else None
 
-    def _stand(self, row: PieceRow, plan: Plan, *, as_before: bool = False) -> None:
-        """Stand where this row says. `as_before`: the course is the one that is known already."""
+    def _stand(
+        self, row: PieceRow, plan: Plan | None = None, course: Course | None = None, *, as_before: bool = False
+    ) -> None:
+        """Stand where this row says. `as_before`: plan and course are the ones that are known already."""
         self._seq = row.seq
         self.piece = row
-        self.plan = plan
         self._differs = ""
         if not as_before:
+            self._plan = plan
             self._made = made_from(row.choices)
-            self.names = {bead.code: bead.name for bead in plan.beads}
-            self._compile()
+            self._know(plan, course)
         self._walker = self._find_place()
         self.outlook: Outlook = self.lookout.at(self.position)
 
@@ -58,6 +75,19 @@ class Work:
     @property
     def redo_to(self) -> int:
         return self._walker.redo_to
+
+    @property
+    def plan(self) -> Plan:
+        """The piece's own copy of its plan, read when somebody asks. Raises PlanError."""
+        if self._plan is None:
+            from stitchalong.plan.checked import build
+
+            self._plan = build(json.loads(self.piece.plan_data), source=self.piece.plan_name)
+        return self._plan
+
+    @property
+    def title(self) -> str:
+        return self.course.title
 
     @property
     def choices(self) -> tuple[Choice, ...]:
@@ -80,10 +110,30 @@ class Work:
         self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
         self.outlook = self.lookout.at(self.position)
 
-    def _compile(self) -> None:
-        self.course: Course = compile_plan(self.plan, self.choices)
+    def _know(self, plan: Plan | None, course: Course | None) -> None:
+        """The course of this piece: the one that is given, or the one kept ready, or compiled anew."""
+        row = self.piece
+        kept = None if plan is not None else courses.fetch(self._store, row.uid, row.plan_data, row.choices)
+        self.course: Course = kept.course if kept else course or self._derive(self.choices)
+        self._see(kept.palette if kept else courses.look_of(self.plan))
         self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
         self._digests = Digests(self.course)
+        if plan is None and kept is None:
+            self._keep_course(row.choices)
+
+    def _see(self, palette: tuple[Look, ...]) -> None:
+        self.palette = palette
+        self.names = {bead.code: bead.name for bead in palette}
+
+    def _derive(self, choices: Iterable[Choice]) -> Course:
+        """Compile the plan with these choices. Raises PlanError."""
+        from stitchalong.course.compile import compile_plan
+
+        return compile_plan(self.plan, choices)
+
+    def _keep_course(self, choices: str) -> None:
+        row = self.piece
+        courses.keep(self._store, row.uid, row.plan_data, choices, KeptCourse(self.course, self.palette))
 
     def _find_place(self) -> Walker:
         """Where the piece stands: by its address, where the program now derives another course. Raises StoreError."""
@@ -96,6 +146,8 @@ class Work:
         index = round_index(course, kept.address.edge, kept.address.round, kept.address.part)
         position = position_of(course, kept.address)
         if index is None or position is None:
+            from stitchalong.plan.text import shown
+
             raise StoreError(
                 f"{row.name} stands in round {kept.address.round} on the {shown(kept.address.edge)} edge, "
                 "which its plan does not give",
@@ -180,7 +232,7 @@ class Work:
         before, old_course, old_made = self.outlook, self.course, self._made
         try:
             self._made = made
-            self.course = compile_plan(self.plan, self.choices)
+            self.course = self._derive(self.choices)
             self._digests = Digests(self.course)
             if self.course.deviations != old_course.deviations:
                 position = same_place(old_course, self.course, position)
@@ -190,6 +242,7 @@ class Work:
         except Exception:
             self.course, self._made, self._digests = old_course, old_made, Digests(old_course)
             raise
+        self._keep_course(made_text(self._made))
         self._look_out()
         self._keep_whether_done(before)
         if kind == "undo":

@@ -10,6 +10,8 @@ COPIES = "copies"
 """the folder of the copies"""
 ASIDE = "set-aside"
 """the folder of what was there before a copy was brought back"""
+COURSES = "courses"
+"""the folder of the courses kept ready; it may be lost at any time"""
 HELD = "held"
 """the folder of the claims that windows have on pieces"""
 

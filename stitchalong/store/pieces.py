@@ -16,7 +16,7 @@ from stitchalong.store.database import Database
 from stitchalong.store.faults import faults
 from stitchalong.store.folder import ready
 from stitchalong.store.journal import Kept
-from stitchalong.store.layout import HELD
+from stitchalong.store.layout import COURSES, HELD
 from stitchalong.store.locks import FileLock
 from stitchalong.store.names import NAME_LIMIT, good_name, new_name, pick
 from stitchalong.store.rows import Event, Note, PieceRow, PieceSummary, Record, State, clean, name_key
@@ -133,8 +133,9 @@ class Store:
         with self._database.transaction() as connection:
             uid = journal.summary(connection, self.path, piece_id).uid
             connection.execute("DELETE FROM piece WHERE id = ?", (piece_id,))
-        with suppress(OSError):
-            (self.path.parent / HELD / uid).unlink()
+        for folder in (HELD, COURSES):
+            with suppress(OSError):
+                (self.path.parent / folder / uid).unlink()
 
     def _set_state(self, piece_id: int, state: State) -> None:
         with self._database.transaction() as connection:
@@ -240,6 +241,26 @@ class Store:
         """Raises `StoreError` where there is no such measurement."""
         with self._database.transaction() as connection:
             gauges.remove(connection, number)
+
+    # ---- courses ------------------------------------------------------------------------------------
+
+    def kept_course(self, uid: str) -> bytes | None:
+        """What `keep_course` kept last for the piece of this uid; None where there is nothing, or it cannot be read."""
+        with suppress(OSError):
+            return (self.path.parent / COURSES / uid).read_bytes()
+        return None
+
+    def keep_course(self, uid: str, data: bytes) -> None:
+        """Keep bytes that can be made again. Nothing is told where that fails, and nothing waits for the disk."""
+        folder = self.path.parent / COURSES
+        fresh = folder / f".{uid}.{os.urandom(4).hex()}"
+        try:
+            folder.mkdir(exist_ok=True)
+            fresh.write_bytes(data)
+            fresh.replace(folder / uid)
+        except OSError:
+            with suppress(OSError):
+                fresh.unlink()
 
     # ---- keeping it safe ----------------------------------------------------------------------------
 

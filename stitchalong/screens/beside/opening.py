@@ -52,4 +52,4 @@ def sheet_screen(
     sheet = sheet_for(wanted, session, count, units)
     if sheet is None:
         raise KeyError(wanted)
-    return SheetScreen(sheet, look, glyphs, {bead.code: bead.colour for bead in session.plan.beads})
+    return SheetScreen(sheet, look, glyphs, {bead.code: bead.colour for bead in session.palette})
