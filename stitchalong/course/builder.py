@@ -11,11 +11,13 @@ from stitchalong.course.choices import Deviation
 from stitchalong.course.course import Course, Decision, Passes, Remark, Round
 from stitchalong.course.rounds import Rounds
 from stitchalong.errors import Place, PlanError
+from stitchalong.fabric.moves import Move
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
 MOST_BEADS = 1_000_000
 MOST_ROUNDS = 20_000
 
+_MARKER = Note.MARKER.value
 _SPECIAL = Note.INCREASE | Note.DECREASE | Note.MARKER
 _SPECIAL_KINDS = frozenset({Kind.JOIN, Kind.STEP_UP, Kind.REINFORCE, Kind.CROSS, Kind.WALK, Kind.TURN})
 
@@ -97,26 +99,27 @@ class Builder:
         """Whether a round has been opened and not closed."""
         return self._open is not None
 
-    def add_passing(
-        self,
-        kind: Kind,
-        beads: tuple[str, ...],
-        through: Iterable[int],
-        ups: tuple[int, ...] = (),
-        notes: int = 0,
-        detail: str = "",
-    ) -> list[int]:
-        """Append one stitch and tell the beads it passes through by number; gives the numbers of its own beads.
+    def add_told(self, moves: Iterable[Move], markers: frozenset[str]) -> None:
+        """Append moves, each with the beads it passes through by number; those with a bead of `markers` are noted.
 
         All stitches of a round are told so, or none.
         """
         if self._first_pass < 0:
             self._first_pass = len(self._pass_ends)
-        first = self.bead + 1
-        self.add(kind, beads, ups, notes, detail)
-        self._passes.extend(through)
-        self._pass_ends.append(len(self._passes))
-        return list(range(first, first + len(beads)))
+        passes, ends, before = self._passes, self._pass_ends, None
+        steps, beads = self._run_step, self._run_bead
+        for move in moves:
+            alike = (move.kind, move.beads, move.ups, move.notes, move.detail)
+            if alike == before and self._open is not None:
+                size = len(move.beads)
+                steps[-1] += size or 1
+                beads[-1] += size
+            else:
+                notes = move.notes.value | (_MARKER if markers.intersection(move.beads) else 0)
+                self.add(move.kind, move.beads, move.ups, notes, move.detail)
+                before = alike
+            passes.extend(move.through)
+            ends.append(len(passes))
 
     def leaves(self, edge: Iterable[int]) -> None:
         """Tell the beads of the edge that the open round leaves, in working order."""

@@ -48,6 +48,9 @@ CORPUS = Path(__file__).parent / "corpus"
 
 TAKEN, REFUSED = "taken", "refused"
 
+TRIES = 3
+"""of a plan that takes more than its time"""
+
 
 @dataclass(frozen=True, slots=True)
 class Target:
@@ -150,12 +153,16 @@ def _derived(plan: Plan) -> str:
 
 
 def _course(plan: Plan) -> Course:
-    """Compiled within its time: a second, or for a very large piece what its beads may take."""
-    try:
-        with at_most(SECOND):
-            return compile_plan(plan)
-    except Hang:
-        pass
+    """Compiled within its time: a second, or for a very large piece what its beads may take.
+
+    All takes longer while others work on the same machine, so it is tried again before it is called a hang.
+    """
+    for _ in range(TRIES):
+        try:
+            with at_most(SECOND):
+                return compile_plan(plan)
+        except Hang:
+            pass
     try:
         with at_most(LARGE_SECONDS):
             course = compile_plan(plan)

@@ -44,6 +44,7 @@ def run(*arguments: str, **environ: str) -> str:
         [sys.executable, *arguments], cwd=TOP, env={**os.environ, **environ}, capture_output=True, text=True
     )
     if done.returncode:
+        print(done.stdout + done.stderr, file=sys.stderr)
         last = " / ".join((done.stdout + done.stderr).strip().splitlines()[-4:])
         raise Failed(re.sub(r"\S*/\S+", "…", last)[:300])
     return done.stdout + done.stderr

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from stitchalong.course.bench import MARKER, Bench
+from stitchalong.course.bench import Bench
 from stitchalong.course.edges import ToldEdge, WorkingEdge
 from stitchalong.errors import PlanError
 from stitchalong.fabric.moves import Move
@@ -12,9 +12,7 @@ from stitchalong.fabric.moves import Move
 
 def emit(bench: Bench, moves: Iterable[Move]) -> None:
     """Append moves to the open round, marker beads noted."""
-    for move in moves:
-        notes = move.notes.value | (MARKER if bench.markers.intersection(move.beads) else 0)
-        bench.out.add_passing(move.kind, move.beads, move.through, move.ups, notes, move.detail)
+    bench.out.add_told(moves, bench.markers)
 
 
 def as_closed(bench: Bench, told: ToldEdge) -> WorkingEdge:
