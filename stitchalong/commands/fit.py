@@ -24,12 +24,11 @@ from stitchalong.course.compile import compile_plan
 from stitchalong.errors import Exit, UsageError
 from stitchalong.measure import fit_words
 from stitchalong.measure.book import Book
-from stitchalong.measure.figure import Figure
 from stitchalong.measure.fit import Alternative, Choice, Other
 from stitchalong.measure.fitting import Begun, Fitted, Fitting
 from stitchalong.measure.sizes import RingSize, Scale, read_ring_size, ring_size
-from stitchalong.measure.strap import Strap, straps
-from stitchalong.measure.units import Units, length, length_range, read_length
+from stitchalong.measure.strap import Strap, straps, to_write
+from stitchalong.measure.units import Units, length_range, read_length
 from stitchalong.measure.wear import Ease, bangle, bracelet
 
 
@@ -48,8 +47,7 @@ def run(asked: Namespace, world: World) -> int:
     finally:
         store.close()
     if wanted is None:
-        target = bracelet(read_length(asked.wrist), Ease(asked.ease or "comfortable"))
-        document, lines = _strap(found, book, target, units)
+        document, lines = _strap(asked, found, book, units)
     else:
         fitting = Fitting(found.plan, course, book, asked.sides)
         fitted = fitting.find(wanted, finger=bool(asked.ring))
@@ -127,7 +125,7 @@ def _lines(asked: Namespace, fitting: Fitting, fitted: Fitted, units: Units) -> 
         yield f"it cannot be begun so: {begun.cannot}"
     else:
         line = _line(asked, begun)
-        yield f"to begin it: {line or f'change the start of the plan to {found.nearest.count} {found.word}'}"
+        yield f"to begin it: {line or to_write(fitting.plan, found.word, found.nearest.count)}"
     yield from _every(fitting, fitted, units) if asked.all else _others(fitting, fitted, units)
 
 
@@ -169,7 +167,8 @@ def _every(fitting: Fitting, fitted: Fitted, units: Units) -> Iterator[str]:
 # ---- bracelets ----------------------------------------------------------------------------------
 
 
-def _strap(found: Read, book: Book, target: Figure, units: Units) -> tuple[dict[str, object], Iterator[str]]:
+def _strap(asked: Namespace, found: Read, book: Book, units: Units) -> tuple[dict[str, object], Iterator[str]]:
+    target = bracelet(read_length(asked.wrist), Ease(asked.ease or "comfortable"))
     word, choices, nearest = straps(found.plan, book, target.value)
 
     def data(one: Strap) -> dict[str, object]:
@@ -194,15 +193,11 @@ def _strap(found: Read, book: Book, target: Figure, units: Units) -> tuple[dict[
     }
 
     def lines() -> Iterator[str]:
+        yield from fit_words.strap_answer(f"a wrist of {asked.wrist.strip()}", word, choices, nearest, units)
+        yield f"to begin it: {to_write(found.plan, word, nearest.count)}"
+        if asked.all:
+            yield from columns([("", *fit_words.strap_row(one, units)) for one in choices], right=frozenset((1,)))
         yield f"looked for: {length_range(target, units)} long, clasp and all"
-        yield f"nearest: {nearest.count} {word}: {length_range(nearest.length, units)}"
-        if word == "rows":
-            yield f"    to begin it: write height = {nearest.count - 2} into the plan; the strung row is rows 1 and 2"
-        else:
-            yield f"    to begin it: change the plan's start to {nearest.count} units"
-        for one in choices:
-            more = "more" if one.off > 0 else "less"
-            yield f"  {one.count} {word}: {length_range(one.length, units)}, {length(abs(one.off), units)} {more}"
         yield f"reckoned: {nearest.length.basis}"
         yield from notes
 

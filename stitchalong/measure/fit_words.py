@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from stitchalong.measure.fit import Alternative, Choice, Fit, Other
 from stitchalong.measure.fitting import Begun, Fitted
 from stitchalong.measure.sizes import Scale
+from stitchalong.measure.strap import Strap
 from stitchalong.measure.units import Units, length, length_range
 
 _MOST_SIDES = 12
@@ -47,7 +48,7 @@ def size_words(found: Fit, choice: Choice, units: Units) -> str:
         words += f", {choice.size}"
     if _is_wide(found):
         return f"{words}, and being so wide it fits {choice.fits}"
-    return f"{words}, {off_words(choice, units)}" if choice.size.scale is Scale.MM else words
+    return f"{words}, {_off(choice.off, units)}" if choice.size.scale is Scale.MM else words
 
 
 def _is_wide(found: Fit) -> bool:
@@ -59,11 +60,9 @@ def short(choice: Choice, units: Units) -> str:
     return length(choice.inside.value, units) if choice.size.scale is Scale.MM else f"for {choice.fits}"
 
 
-def off_words(choice: Choice, units: Units) -> str:
+def _off(off: float, units: Units) -> str:
     """`0.5 mm less`."""
-    if abs(choice.off) < 0.05:
-        return "as looked for"
-    return f"{length(abs(choice.off), units)} {'more' if choice.off > 0 else 'less'}"
+    return "as looked for" if abs(off) < 0.05 else f"{length(abs(off), units)} {'more' if off > 0 else 'less'}"
 
 
 def steps(found: Fit, units: Units) -> str:
@@ -114,7 +113,7 @@ def row(found: Fit, choice: Choice, units: Units) -> tuple[str, ...]:
     sides = (sides_words(choice),) if len(found.nearest.sides) > 1 else ()
     size = () if found.finger.scale is Scale.MM else (str(choice.size),)
     fits = (str(choice.fits),) if size and _is_wide(found) else ()
-    return (f"{choice.count:,}", *sides, length_range(choice.inside, units), *size, *fits, off_words(choice, units))
+    return (f"{choice.count:,}", *sides, length_range(choice.inside, units), *size, *fits, _off(choice.off, units))
 
 
 def detail(fitted: Fitted, units: Units) -> Iterator[str]:
@@ -134,3 +133,23 @@ def equal_ones(found: Fit) -> Sequence[Choice]:
     if len(found.nearest.sides) < 2:
         return ()
     return [one for one in (found.equal_smaller, found.equal_larger) if one is not None and one not in found.choices]
+
+
+# ---- strips -------------------------------------------------------------------------------------
+
+
+def strap_answer(who: str, word: str, some: Sequence[Strap], nearest: Strap, units: Units) -> tuple[str, str]:
+    """What to begin, and what lies beside it. `who`: `a wrist of 16cm`."""
+    at = list(some).index(nearest)
+    beside = [
+        f"{name}: {one.count:,} {word}, {length(one.length.value, units)}"
+        for name, near in (("shorter", some[max(0, at - 1) : at]), ("longer", some[at + 1 : at + 2]))
+        for one in near
+    ]
+    first = f"for {who}: {nearest.count:,} {word}: {length_range(nearest.length, units)} long"
+    return first, "; ".join(beside)
+
+
+def strap_row(one: Strap, units: Units) -> tuple[str, str, str]:
+    """A choice in columns."""
+    return f"{one.count:,}", length_range(one.length, units), _off(one.off, units)

@@ -10,9 +10,10 @@ from stitchalong.course.sides import sides_of
 from stitchalong.errors import PlanError, UsageError
 from stitchalong.measure.beads import table
 from stitchalong.measure.book import Book
+from stitchalong.measure.extents import width
 from stitchalong.measure.fit import Choice, Fit, Other, fit
 from stitchalong.measure.gauge import MRAW, Per
-from stitchalong.measure.of_start import asks_for, size_note, strung_for, way_of, width
+from stitchalong.measure.of_start import asks_for, size_note, strung_for, way_of
 from stitchalong.measure.rings import Way, band
 from stitchalong.measure.sizes import RingSize
 from stitchalong.measure.wear import MEASURE_WELL
@@ -86,7 +87,7 @@ class Fitting:
             )
         if isinstance(self.plan.work[0], TubeStart):
             way = replace(way, least=3)
-        across = width(self.course, self.plan) if finger else None
+        across = width(self.course, self.plan, self.book) if finger else None
         found = fit(size, way, self.sides, width=across.value if across else None, others=self._others())
         notes = (*(note for note in (size_note(self.plan),) if note), *found.advice)
         basis = f"reckoned for {asks.bead.size} {asks.bead.shape}: {found.nearest.inside.basis}"

@@ -12,6 +12,9 @@ Defaults:
 - *peyote, column and row*: a column is one bead long, a row (as the trade counts, zig-zag) half a bead thick.
   ± 5 % for tension (3 to 5 %, from memory), for beads with rounded ends, which nest deeper, ± 15 % (an
   estimate), and at least the spread of the bead's own measures.
+- *square stitch*: a column is one bead long, a row one bead thick. *Brick stitch*: its beads stand, so that a column is
+  one bead thick and a row one bead long; it is peyote turned by a quarter. *Herringbone*: the same, but two and two
+  lean against each other, ± 15 %. Geometry, no source.
 """
 
 from __future__ import annotations
@@ -36,7 +39,10 @@ class Per(StrEnum):
 
 
 MRAW, RAW, PEYOTE = "MRAW band", "right-angle weave", "peyote"
+SQUARE, BRICK, HERRINGBONE = "square stitch", "brick stitch", "herringbone"
 """Stitches that have a default; any other name is a stitcher's to measure."""
+STANDING = (BRICK, HERRINGBONE)
+"""stitches whose beads stand, their holes across the row"""
 
 MRAW_UNIT = 2.24
 """mm of inner circumference a unit"""
@@ -115,13 +121,22 @@ def default_gauge(bead: BeadSize, stitch: str, per: Per, tension: str = "") -> G
         low, high = math.sqrt(2) * bead.outside, bead.outside + bead.length
         low, high = min(low, high), max(low, high)
         each = Figure((low + high) / 2, low, high, "between round and square shoulders of the bead")
-    elif stitch == PEYOTE and per in (Per.COLUMN, Per.ROW):
-        value = bead.length if per is Per.COLUMN else bead.outside / 2
-        spread = max(bead.spread, 0.05 if bead.flat_ended else 0.15)
-        each = Figure.around(value, spread, "from the bead's measures; tension moves it")
+    elif per is not Per.UNIT and (size := _flat(bead.outside, bead.length, stitch, per)) is not None:
+        straight = bead.flat_ended and stitch != HERRINGBONE
+        spread = max(bead.spread, 0.05 if straight else 0.15)
+        each = Figure.around(size, spread, "from the bead's measures; tension moves it")
     else:
         return None
     return Gauge(bead.size, bead.shape, stitch, per, tension, each, bead.outside, at)
+
+
+def _flat(outside: float, length: float, stitch: str, per: Per) -> float | None:
+    """A column or a row of flat work; None for a stitch that has no default."""
+    if stitch in STANDING:
+        return outside if per is Per.COLUMN else length
+    if per is Per.COLUMN:
+        return length if stitch in (PEYOTE, SQUARE) else None
+    return {PEYOTE: outside / 2, SQUARE: outside}.get(stitch)
 
 
 def _band_unit(bead: BeadSize, outside: float, length: float) -> Figure:

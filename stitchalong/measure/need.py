@@ -11,11 +11,12 @@ from stitchalong.course.outlook import Lookout
 from stitchalong.course.walker import address_of
 from stitchalong.errors import UsageError
 from stitchalong.measure.book import Book, measured, measured_thread
-from stitchalong.measure.gauge import PEYOTE, RAW, Measurement, measured_ring
+from stitchalong.measure.gauge import PEYOTE, RAW, STANDING, Measurement, Per, measured_ring
 from stitchalong.measure.materials import Material, materials
 from stitchalong.measure.measured import Measured
 from stitchalong.measure.of_course import bead_lengths, bead_sizes, counts, positions, stretches
 from stitchalong.measure.of_start import asks_for, ring_count, way_of
+from stitchalong.measure.rings import column_in_circle
 from stitchalong.measure.sizes import RingSize
 from stitchalong.measure.thread import WORKING, ThreadPlan, plan_thread
 from stitchalong.plan.model import Plan
@@ -77,7 +78,12 @@ def measured_size(course: Course, plan: Plan, size: RingSize, tension: str, uid:
         )
     one = measured_ring(ring_count(course, plan), size)
     wall = math.pi * (asks.bead.outside or 0.0)
-    if asks.stitch == PEYOTE:
+    if asks.stitch in STANDING:
+        each = column_in_circle(asks.bead, one.count, one.length)
+        one = Measurement(one.count, one.count * each, one.error)
+    elif asks.stitch == PEYOTE and asks.per is Per.ROW:
+        one = Measurement(one.count, one.length + wall, one.error)
+    elif asks.stitch == PEYOTE:
         length = one.length + (0.0 if asks.bead.flat_ended else wall)
         one = Measurement(course.rounds[0].beads, length, one.error)
     elif asks.stitch == RAW:

@@ -42,6 +42,8 @@ def frame_bead(plan: Plan) -> BeadSize | None:
         codes = {start.top}
     elif isinstance(start, TubeStart | RingStart | Foundation) and start.beads is not None:
         codes = codes_in(start.beads)
+    elif isinstance(start, Foundation) and isinstance(frame := start.option("frame"), str):
+        codes = {frame}
     else:
         return None
     return next((sized(bead).size for bead in plan.beads if bead.code in codes), None)

@@ -1,23 +1,30 @@
-"""How large the work comes out, by its start: a ring's inner circumference, the width and length of other work."""
+"""How large the work comes out, by its start: the gauge that decides, and a ring's inner circumference."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from stitchalong.course.course import Course
-from stitchalong.fabric.stitch import Note
 from stitchalong.measure.beads import BeadSize
-from stitchalong.measure.book import Book
 from stitchalong.measure.figure import Figure
-from stitchalong.measure.gauge import MRAW, PEYOTE, RAW, Gauge, Per, default_gauge
+from stitchalong.measure.gauge import BRICK, HERRINGBONE, MRAW, PEYOTE, RAW, SQUARE, Gauge, Per, default_gauge
 from stitchalong.measure.of_course import bead_sizes, frame_bead
-from stitchalong.measure.rings import Way, around, band, tube, weave
+from stitchalong.measure.rings import Way, around, band, circle, strip, tube, weave
 from stitchalong.plan.items import codes_in
-from stitchalong.plan.model import Band, Foundation, Plan, RingStart, TubeStart
+from stitchalong.plan.model import FIRST_PART, Band, Foundation, Plan, RingStart, Rows, TubeStart, Zip
 
 STRUNG_ROW, WEAVE_ROW, WEAVE_RING = "strung row", "right-angle weave row", "right-angle weave ring"
 ODD_TUBE, DROP_TUBE = "odd tube", "drop tube"
-_STRUNG_TUBES = (ODD_TUBE, DROP_TUBE)
+LADDER, STRAND, NET_RING, CUBE_BASE, BAND_STRIP = "ladder", "strand", "net ring", "cube base", "MRAW strip"
+_STRUNG_TUBES = (ODD_TUBE, DROP_TUBE, NET_RING)
+_PLAIN = {
+    **dict.fromkeys((ODD_TUBE, DROP_TUBE, NET_RING), (PEYOTE, Per.COLUMN)),
+    **dict.fromkeys((WEAVE_ROW, WEAVE_RING, CUBE_BASE), (RAW, Per.UNIT)),
+    STRUNG_ROW: (PEYOTE, Per.ROW),
+    STRAND: (SQUARE, Per.ROW),
+    BAND_STRIP: (MRAW, Per.UNIT),
+}
+"""the gauge of a start, where it does not hang on what is worked on it"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +41,40 @@ def asks_for(plan: Plan) -> Asks | None:
     bead = frame_bead(plan)
     if bead is None:
         return None
-    start = plan.work[0]
-    if isinstance(start, Band):
-        return Asks(bead, MRAW, Per.UNIT)
-    if isinstance(start, TubeStart) or (isinstance(start, Foundation) and start.start in _STRUNG_TUBES):
-        return Asks(bead, PEYOTE, Per.COLUMN)
-    if isinstance(start, Foundation) and start.start in (WEAVE_ROW, WEAVE_RING):
-        return Asks(bead, RAW, Per.UNIT)
-    if isinstance(start, RingStart) or (isinstance(start, Foundation) and start.start == STRUNG_ROW):
-        return Asks(bead, PEYOTE, Per.ROW)
+    match plan.work[0]:
+        case Band():
+            return Asks(bead, MRAW, Per.UNIT)
+        case TubeStart():
+            return Asks(bead, PEYOTE, Per.COLUMN)
+        case RingStart():
+            return Asks(bead, PEYOTE, Per.ROW)
+        case Foundation(start=start) if start == LADDER:
+            return Asks(bead, _on_ladder(plan), Per.COLUMN)
+        case Foundation(start=start) if start in _PLAIN:
+            return Asks(bead, *_PLAIN[start])
     return None
 
 
+def _on_ladder(plan: Plan) -> str:
+    """The stitch whose beads a ladder's are."""
+    rows = next((work for work in plan.work if isinstance(work, Rows)), None)
+    return HERRINGBONE if rows is not None and HERRINGBONE in rows.stitch else BRICK
+
+
+def is_zipped(plan: Plan) -> bool:
+    """Whether a strip's first and last row are joined, so that its rows run round."""
+    start = plan.work[0]
+    return isinstance(start, Foundation) and any(
+        isinstance(work, Zip) and len(work.parts) == 1 and work.parts[0] in (FIRST_PART, start.part)
+        for work in plan.work
+    )
+
+
 def size_note(plan: Plan) -> str:
-    """What makes the size of a band doubtful: beads of several sizes in it; empty otherwise."""
+    """What makes the size doubtful: beads of several sizes in a band, a net that gives; empty otherwise."""
     start = plan.work[0] if plan.work else None
+    if isinstance(start, Foundation) and start.start == NET_RING:
+        return "a net gives: this is the ring it hangs from, and how far it hangs is not reckoned: measure as you go"
     if not isinstance(start, Band):
         return ""
     codes = {start.top, start.side, start.bottom} | codes_in(start.spacers)
@@ -76,10 +102,17 @@ def way_of(plan: Plan, gauge: Gauge | None = None) -> Way | None:
             return tube(asks.bead, gauge)
         case Foundation(start=start) if start == WEAVE_RING:
             return weave(asks.bead, gauge)
+        case Foundation(start=start) if start == STRUNG_ROW and is_zipped(plan):
+            return strip(asks.bead, gauge)
+        case Foundation(start=start) as ladder if start == LADDER and ladder.option("joined", False):
+            return circle(asks.bead, gauge, 2 if asks.stitch == HERRINGBONE else 1)
         case Foundation(start=start) as tube_start if start in _STRUNG_TUBES:
             ring = around(asks.bead, gauge)
             if start == ODD_TUBE:
                 return Way(ring, "beads around", 2, least=7, rest=1)
+            if start == NET_RING:
+                loop = int(tube_start.option("loop", 3)) + 1
+                return Way(ring, "beads around", loop, least=3 * loop)
             # whole stitches of both rows are strung
             step = 2 * int(tube_start.option("drop", 2))
             return Way(ring, "beads around", step, least=3 * step)
@@ -94,7 +127,7 @@ def strung_for(plan: Plan, count: int) -> int | None:
             return count
         case TubeStart():
             return 2 * count
-        case Foundation(start=start, beads=beads) if beads is not None:
+        case Foundation(start=start, beads=beads) if beads is not None and start != STRUNG_ROW:
             return {WEAVE_RING: 3 * count}.get(start, count)
     return None
 
@@ -103,7 +136,9 @@ def ring_count(course: Course, plan: Plan) -> int:
     """What the way of a plan counts, in this course."""
     first = course.rounds[0]
     start = plan.work[0]
-    return first.beads if isinstance(start, Foundation) and start.start in _STRUNG_TUBES else first.spaces
+    if isinstance(start, Foundation) and start.start == STRUNG_ROW:
+        return max(item.number for item in course.rounds if item.part == first.part and item.spaces)
+    return first.beads if isinstance(start, Foundation) and start.start in (*_STRUNG_TUBES, LADDER) else first.spaces
 
 
 def inside(course: Course, plan: Plan, gauge: Gauge | None = None) -> Figure | None:
@@ -111,71 +146,3 @@ def inside(course: Course, plan: Plan, gauge: Gauge | None = None) -> Figure | N
     known."""
     way = way_of(plan, gauge)
     return way.inside(ring_count(course, plan)) if way and course.rounds else None
-
-
-@dataclass(frozen=True, slots=True)
-class Extent:
-    """One measure of the work."""
-
-    label: str
-    """`wide`, `long`, `from rim to rim`, `from the middle to the edge`"""
-    length: Figure
-    """mm"""
-
-
-WIDTH_SPREAD = 0.15
-
-
-def width(course: Course, plan: Plan) -> Figure | None:
-    """Width in mm of a band or tube without its fins: what sits on the finger. Geometry, no source, ± 15 %.
-
-    A band's frame is a bead's length and two thicknesses high; each row more, spacers and fill among them,
-    adds half a thickness. Rounds with increases flare and are left out, and so are other parts.
-    """
-    asks = asks_for(plan)
-    if asks is None or asks.bead.outside is None or asks.bead.length is None:
-        return None
-    outside = asks.bead.outside
-    part = course.rounds[0].part
-    rows = sum(1 for index in range(1, len(course.rounds)) if _adds_a_row(course, index, part))
-    if asks.stitch == MRAW:
-        value = asks.bead.length + 2 * outside + (rows + 1) * outside / 2
-    elif asks.stitch == PEYOTE and asks.per is Per.COLUMN:
-        value = (rows + 3) * outside / 2
-    else:
-        return None
-    return Figure.around(value, WIDTH_SPREAD, "from the bead's measures")
-
-
-def _adds_a_row(course: Course, index: int, part: str) -> bool:
-    flares = any(stitch.has(Note.INCREASE | Note.INSIDE) for stitch, _ in course.runs_of(index))
-    return course.rounds[index].part == part and not flares
-
-
-def extents(course: Course, plan: Plan, book: Book) -> tuple[Extent, ...]:
-    """What there is to measure beside a ring's size; empty where nothing is known.
-
-    Of flat work its width and length, of what grows from a ring the way from its middle to its edge, along the beads.
-    Edges that are trimmed afterwards, and other parts, are left out.
-    """
-    asks = asks_for(plan)
-    start = plan.work[0]
-    if asks is None:
-        return ()
-    wide = width(course, plan)
-    if wide is not None:
-        label = "wide, without fins" if isinstance(start, Band) else "from rim to rim"
-        return (Extent(label, wide),)
-    gauge = book.gauge(asks.bead, asks.stitch, asks.per)
-    if gauge is None:
-        return ()
-    first = course.rounds[0]
-    rows = max(item.number for item in course.rounds if (item.part, item.edge) == (first.part, first.edge))
-    if isinstance(start, RingStart):
-        return (Extent("from the middle to the edge", gauge.length(rows)),)
-    if asks.stitch == RAW and isinstance(start, Foundation):
-        high = Extent("wide", gauge.length(rows))
-        return (high,) if start.start == WEAVE_RING else (high, Extent("long", gauge.length(first.spaces)))
-    column = book.gauge(asks.bead, PEYOTE, Per.COLUMN)
-    across = (Extent("wide", column.length(first.beads)),) if column else ()
-    return (*across, Extent("long", gauge.length(rows)))

@@ -7,6 +7,8 @@
   (lovemyartjewelry.blogspot.com/2013/10), agrees with the first for cylinders to 2 %.
 - a *ring of right-angle weave*: units · gauge along the middle of the work, less up to π · outside inside. Geometry,
   no source.
+- a *circle* of beads that stand side by side (a ladder joined, brick stitch or herringbone on it): the middles lie on
+  a polygon of N sides one bead thick, the inside is its circle less π · outside. Geometry, no source.
 - a *strip* of flat peyote zipped into a ring, rows running round: R · outside / 2 along the middle of the
   work, less π · outside inside. A real strip stretches a little when bent and comes out larger (from memory).
 """
@@ -77,6 +79,23 @@ def weave(bead: BeadSize, unit: Gauge) -> Way:
         return Figure(value, low, round_it.high, unit.each.basis)
 
     return Way(inside, "units")
+
+
+def circle(bead: BeadSize, column: Gauge, step: int = 1) -> Way:
+    """Beads standing side by side in a circle, by their number."""
+    wall = math.pi * (bead.outside or 0.0)
+
+    def inside(beads: int) -> Figure:
+        round_it = column.each.times(math.pi / math.sin(math.pi / max(beads, 2)))
+        value, low, high = (max(0.0, part - wall) for part in (round_it.value, round_it.low, round_it.high))
+        return Figure(value, low, high, column.each.basis)
+
+    return Way(inside, "beads around", step, least=max(3, 2 * step))
+
+
+def column_in_circle(bead: BeadSize, beads: int, inside: float) -> float:
+    """What `circle` began with: mm of a column, where so many beads came out at this inside."""
+    return (inside + math.pi * (bead.outside or 0.0)) * math.sin(math.pi / beads) / math.pi
 
 
 def strip(bead: BeadSize, row: Gauge | None = None) -> Way | None:

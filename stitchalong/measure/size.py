@@ -8,9 +8,10 @@ from enum import StrEnum
 from stitchalong.course.course import Course
 from stitchalong.course.words import counted
 from stitchalong.measure.book import Book
+from stitchalong.measure.extents import Extent, extents, width
 from stitchalong.measure.figure import Figure
 from stitchalong.measure.of_course import bead_sizes
-from stitchalong.measure.of_start import Extent, asks_for, extents, ring_count, size_note, way_of, width
+from stitchalong.measure.of_start import asks_for, ring_count, size_note, way_of
 from stitchalong.measure.sizes import RingSize, Scale, chart_notes, ring_size
 from stitchalong.measure.wear import BANGLE_ROOM, LARGEST_RING, TOO_TIGHT, WideBand, wide_band
 from stitchalong.plan.model import Band, Plan
@@ -86,7 +87,7 @@ def size_of(course: Course, plan: Plan, book: Book) -> Size:
     wide = finger = hand = None
     if sort is Sort.RING:
         rings = tuple(_sizes(inside, scale) for scale in (Scale.ISO, Scale.US, Scale.UK, Scale.JP))
-        across = width(course, plan)
+        across = width(course, plan, book)
         wide = wide_band(across.value) if across else None
         finger = ring_size(inside.value - wide.circumference, Scale.US) if wide else None
         notes += [note for one in rings for note in chart_notes(one.value)]

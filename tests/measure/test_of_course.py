@@ -9,6 +9,7 @@ import pytest
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.course.report import course_document
+from stitchalong.measure.extents import width
 from stitchalong.measure.flat import Verdict
 from stitchalong.measure.gauge import MRAW, Measurement, Per, default_gauge, improved
 from stitchalong.measure.of_course import (
@@ -20,7 +21,7 @@ from stitchalong.measure.of_course import (
     positions,
     stretches,
 )
-from stitchalong.measure.of_start import inside, size_note, way_of, width
+from stitchalong.measure.of_start import inside, size_note, way_of
 from stitchalong.measure.sizes import Scale, circumference_of
 from stitchalong.measure.thread import plan_thread
 from stitchalong.plan.model import Plan

@@ -10,10 +10,11 @@ from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.errors import UsageError
 from stitchalong.measure.book import Book
+from stitchalong.measure.extents import extents
 from stitchalong.measure.gauge import MRAW, Per
 from stitchalong.measure.need import beads_of, measured_size, measured_use, place_words, thread_of
 from stitchalong.measure.of_course import flat_parts
-from stitchalong.measure.of_start import asks_for, extents, inside, way_of
+from stitchalong.measure.of_start import asks_for, inside, way_of
 from stitchalong.measure.size import Size, Sort, size_of
 from stitchalong.measure.sizes import Scale, circumference_of, read_ring_size
 from stitchalong.measure.strap import straps
