@@ -59,13 +59,16 @@ def _gauge(line: Line) -> None:
     add.add_argument("bead", metavar="BEAD", help="its size and shape, as in “11/0 cylinder”")
     add.add_argument(
         "of", choices=("band", "weave", "columns", "rows"),
-        help="units of a joined MRAW band, units of right-angle weave, columns or rows of flat peyote",
+        help="units of a joined MRAW band, units of right-angle weave, columns or rows (of flat peyote, or --stitch)",
     )  # fmt: skip
     add.add_argument("count", metavar="COUNT", type=whole(1, 100_000), help="how many of them you measured over")
     add.add_argument(
         "length",
         metavar="LENGTH",
         help="how long they are, as 52mm; of a band the way round its inside, or a ring size",
+    )
+    add.add_argument(
+        "--stitch", choices=("peyote", "square", "brick", "herringbone"), help="of columns and rows; else peyote"
     )
     add_tension(add)
     listed = kinds.add_parser("list", help="list what you measured, and the gauges it makes", allow_abbrev=False)

@@ -51,6 +51,7 @@ FIGURES: list[tuple[list[str], int, str]] = [
     (["gauge", "add", "11/0 cylinder", "band", "24", "54"], 2, "54"),
     (["gauge", "add", "11/0 cylinder", "band", "24", "54cm"], 2, "is usual"),
     (["gauge", "add", "11/0 cylinder", "rows", "24", "US 7"], 2, "no length"),
+    (["gauge", "add", "11/0 cylinder", "band", "24", "54mm", "--stitch", "brick"], 2, "leave it out for band"),
     (["gauge", "remove", "12"], 4, "no measurement 12"),
     (["gauge", "remove", "last"], 2, "no whole number"),
     (["gauge", "list", "all"], 2, "unrecognized arguments: all"),

@@ -273,9 +273,24 @@ def test_a_ring_size_a_tension_columns_and_rows_can_be_measured(home: Path) -> N
     ok(here(home, "gauge", "add", "11/0 round", "weave", "10", "33mm"))
     words = ok(here(home, "gauge", "list")).out
     assert "11/0 cylinder, tight:" in words
-    assert "20 columns" in words
-    assert "a row; 1 measurement" in words
+    assert "20 columns of peyote" in words
+    assert "a row of peyote; 1 measurement" in words
     assert "a unit of weave; 1 measurement" in words
+
+
+def test_columns_and_rows_of_other_stitches_can_be_measured(home: Path, tmp_path: Path) -> None:
+    usual = ok(here(home, "size", "shingle-leaf", "--json")).data["measures"]
+    # cylinders standing are 1.6 mm wide and 1.3 mm high (geometry)
+    ok(here(home, "gauge", "add", "11/0 cylinder", "rows", "20", "27.3mm", "--stitch", "brick"))
+    own = ok(here(home, "size", "shingle-leaf", "--json")).data["measures"]
+    assert [one["label"] for one in own] == ["wide", "long"]
+    assert own[0] == usual[0]
+    assert own[1]["length"]["value"] > usual[1]["length"]["value"]
+    words = ok(here(home, "gauge", "list")).out
+    assert "20 rows of brick stitch" in words
+    assert "a row of brick stitch; 1 measurement of your own, and the default; without it 1.30 mm" in words
+    (gauge,) = ok(here(home, "gauge", "list", "--json")).data["gauges"]
+    assert (gauge["of"], gauge["stitch"]) == ("rows", "brick stitch")
 
 
 def test_finishing_a_piece_with_its_size_makes_the_gauge_better(home: Path, band: str) -> None:
