@@ -30,11 +30,11 @@ from stitchalong.measure.in_figures import time_lines
 from stitchalong.measure.need import beads_of, place_words, thread_of
 from stitchalong.measure.of_course import flat_parts
 from stitchalong.measure.pace import duration
-from stitchalong.measure.price import Price, price
+from stitchalong.measure.price import price
 from stitchalong.measure.size import size_of
 from stitchalong.measure.thread import WORKING
 from stitchalong.measure.units import Units, read_length
-from stitchalong.measure.words import bead_lines, flat_lines, size_lines, thread_lines
+from stitchalong.measure.words import bead_lines, flat_lines, price_lines, size_lines, thread_lines
 
 Answer = tuple[dict[str, object], Iterator[str]]
 """a document for scripts, lines for people"""
@@ -207,14 +207,4 @@ def _price(subject: Subject, asked: Namespace) -> Answer:
         "total": str(found.total),
         "missing": list(found.missing),
     }
-    return document, _price_lines(found)
-
-
-def _price_lines(found: Price) -> Iterator[str]:
-    yield from map(str, found.lines)
-    if found.work:
-        yield f"materials: {found.materials}"
-        yield f"work: {found.work}"
-    yield f"in all: {found.total}, in the plan's own currency; thread is not in it"
-    if found.missing:
-        yield f"not in it, because price or weight is not known: {', '.join(found.missing)}"
+    return document, price_lines(found)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from stitchalong.errors import UsageError
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Figure:
     """`value` lies between `low` and `high`; the unit is said by whoever gives the figure.
 

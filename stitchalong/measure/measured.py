@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Measured:
     """A swatch or a finished piece; by bead, stitch and tension."""
 

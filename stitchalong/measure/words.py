@@ -11,6 +11,7 @@ from stitchalong.measure.flat import Flatness, Verdict
 from stitchalong.measure.materials import Material
 from stitchalong.measure.need import ThreadNeed
 from stitchalong.measure.of_course import PartFlatness
+from stitchalong.measure.price import Price
 from stitchalong.measure.size import Size, Sizes, Sort, count_words
 from stitchalong.measure.sizes import SOURCES, Scale
 from stitchalong.measure.units import Units, length_range, thread, thread_range, weight, weight_range
@@ -102,6 +103,20 @@ def thread_lines(need: ThreadNeed, places: Sequence[str], units: Units, *, round
         if use.label not in {part.label for part in plan.parts}:
             yield f"{use.label}: {thread_range(use.length, units)}"
     yield from need.notes
+
+
+# ---- price --------------------------------------------------------------------------------------
+
+
+def price_lines(found: Price) -> Iterator[str]:
+    """Every line of the reckoning, the sum, and what is not in it."""
+    yield from map(str, found.lines)
+    if found.work:
+        yield f"materials: {found.materials}"
+        yield f"work: {found.work}"
+    yield f"in all: {found.total}, in the plan's own currency; thread is not in it"
+    if found.missing:
+        yield f"not in it, because price or weight is not known: {', '.join(found.missing)}"
 
 
 # ---- flatness -----------------------------------------------------------------------------------

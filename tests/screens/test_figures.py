@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC
 from pathlib import Path
 
@@ -23,7 +24,7 @@ from stitchalong.store import Store
 from tests.screens.acting import COVE, SHORT, Clock, Stage, begin, flat, playing, texts
 
 SIZED = COVE.replace('colour = "', 'size = "11/0"\nshape = "cylinder"\ncolour = "')
-HEADINGS = ("Size", "Beads", "Thread", "Time", "Will it lie flat?")
+HEADINGS = ("Size", "Beads", "Thread", "Time", "Price", "Will it lie flat?")
 
 
 def whole(session: Session, units: Units = Units.METRIC, width: int = 78) -> str:
@@ -49,6 +50,27 @@ def test_a_plan_without_bead_sizes_says_what_is_missing(store: Store) -> None:
     assert "does not say its size and shape" in text
     assert "C charcoal: " in text
     assert "no thread can be reckoned" in text
+
+
+def test_what_it_costs_and_whether_it_lies_flat_is_in_it(store: Store, clock: Clock) -> None:
+    assert "the plan gives no prices" in whole(begin(store, SIZED))
+    priced = begin(store, SIZED.replace('name = "charcoal"', 'name = "charcoal"\nprice = 2'))
+    for _ in range(30):
+        clock.now += 5
+        priced.press(1)
+    text = whole(priced)
+    found = re.search(r"bead C: (\d\.\d\d) g × 2\.0 = (\d\.\d\d) in all: \2", text)
+    assert found is not None
+    assert float(found[2]) == pytest.approx(2 * float(found[1]))
+    assert "price or weight is not known: S, M" in text
+    hours = priced.course.beads * 5 / 3600
+    assert f"and {hours:.1f} hours of work" in text
+    # three rounds of pairs over four markers, two columns a round and rib where (h/w)·tan(180°/4) = 1.23 would be flat:
+    # beadmechanics.com (octagon)
+    assert re.search(
+        r"top edge, rounds 1 to 3: warps to a saddle; \d+°, 4 ribs, \d\.\d\d columns a round and rib", text
+    )
+    assert "where 1.23 would be flat" in text
 
 
 def test_own_gauge_and_own_pace_are_in_it(store: Store, clock: Clock) -> None:
