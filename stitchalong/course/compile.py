@@ -292,6 +292,9 @@ def _lay(
     place: Place,
     unmarked: frozenset[int] = frozenset(),
 ) -> Laid:
+    if state.edge.size < 2:
+        what = "the last round left one up bead, and no round hangs from a single bead"
+        raise PlanError(what, fix=f"the last round that works is {number - 1}", place=place)
     real = AsLaid(runs)
     if number:
         real = as_laid(runs, bench.deviating(state.name, number), state.turn, bench.codes, place)

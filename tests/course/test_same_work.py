@@ -118,6 +118,13 @@ def test_a_decrease_that_outlasts_its_side_names_the_last_round_that_works() -> 
     assert [rounds["top", number]["beads"] for number in range(1, 7)] == [16, 16, 16, 12, 8, 4]
 
 
+def test_no_round_hangs_from_the_one_up_bead_that_is_left() -> None:
+    with pytest.raises(PlanError, match="one up bead, .*the last round that works is 2"):
+        course_of('start = "ring" ;; beads = "3A"', peyote('["A, no bead, no bead", "A"]'))
+    two = rounds_of(course_of('start = "ring" ;; beads = "4A"', peyote('["A, no bead, A, no bead", "A"]')))
+    assert two["top", 3]["beads"] == 2
+
+
 def test_an_empty_space_is_closed_by_one_bead_in_the_next_round() -> None:
     """A one-step decrease: pass over the space, next round one bead there; from then on one bead fewer
     (isabellestreasures.blogspot.com/2008/01)."""
