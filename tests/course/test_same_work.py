@@ -119,7 +119,7 @@ def test_a_decrease_that_outlasts_its_side_names_the_last_round_that_works() -> 
 
 
 def test_no_round_hangs_from_the_one_up_bead_that_is_left() -> None:
-    with pytest.raises(PlanError, match="one up bead, .*the last round that works is 2"):
+    with pytest.raises(PlanError, match=r"one up bead, .*the last round that works is 2"):
         course_of('start = "ring" ;; beads = "3A"', peyote('["A, no bead, no bead", "A"]'))
     two = rounds_of(course_of('start = "ring" ;; beads = "4A"', peyote('["A, no bead, A, no bead", "A"]')))
     assert two["top", 3]["beads"] == 2
