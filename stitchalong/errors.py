@@ -7,8 +7,10 @@ goes on; given none it raises at once.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import IntEnum
+
+from stitchalong.values import value
 
 
 class Exit(IntEnum):
@@ -25,7 +27,7 @@ class Exit(IntEnum):
     """a piece that is not there, or data that cannot be kept or read"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Place:
     """Where a fault lies; any part may be unknown (a made-up line number is worse than none)."""
 
@@ -50,7 +52,7 @@ class Place:
         return ", ".join(part for part in (head, self.key, self.round) if part)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Problem:
     """One fault (or, with `doubtful`, one doubt): what, where, and the likely fix."""
 

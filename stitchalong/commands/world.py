@@ -6,11 +6,11 @@ import json
 import os
 import time
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, TextIO
 
 from stitchalong.errors import StitchalongError, StoreError, UsageError
 from stitchalong.settings.paths import HOME_VARIABLE, Paths
+from stitchalong.values import value
 
 if TYPE_CHECKING:
     from stitchalong.store import Store
@@ -24,7 +24,7 @@ class OutputError(StoreError):
     """What a command has to say cannot be written."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class World:
     """All that lies outside of a command. Text for people or scripts goes out through it alone."""
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout, word_of
 from stitchalong.course.sides import Stretch
 from stitchalong.course.spaces import beads_between, spaces_done, step_of_space, steps_of_stretch, stretch_at
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Checkpoint:
     """A stretch of one round whose beads (in a band, units) can be counted."""
 

@@ -7,10 +7,12 @@ changes nothing before it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
+
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Another:
     """After this round of an open-ended rise: one round more, or on to what follows."""
 
@@ -20,7 +22,7 @@ class Another:
     part: str = "main"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class StepUpElsewhere:
     """After this round, pass along the edge and begin the next round so many spaces further on."""
 
@@ -30,7 +32,7 @@ class StepUpElsewhere:
     part: str = "main"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Deviation:
     """In one space of this round the work differs from the plan, and that is accepted as it is."""
 

@@ -10,12 +10,13 @@ from __future__ import annotations
 from array import array
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NamedTuple
 
 from stitchalong.course.choices import Deviation
 from stitchalong.course.rounds import Round, Rounds
 from stitchalong.fabric.stitch import Stitch
+from stitchalong.values import value
 
 __all__ = ["COMPILER", "Course", "Decision", "Passes", "Remark", "Round", "Spot"]
 
@@ -60,7 +61,7 @@ class Spot(NamedTuple):
     stitch: Stitch
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Passes:
     """Passes told bead by bead, for rounds whose passes do not follow from the round below by arithmetic.
 
@@ -78,7 +79,7 @@ class Passes:
         return list(self.beads[self.ends[nth - 1] if nth else 0 : self.ends[nth]])
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Course:
     """What `compile_plan` makes of a plan and its choices."""
 

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.course.choices import Deviation
 from stitchalong.course.words import counted, ordinal
 from stitchalong.errors import Place, PlanError
 from stitchalong.fabric.peyote import Run
 from stitchalong.fabric.stitch import NO_BEAD, Make
+from stitchalong.values import value
 
 MOST_BEADS = 4
 """beads in one space"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class AsLaid:
     """A round as it really is."""
 

@@ -13,12 +13,13 @@ from dataclasses import dataclass, field
 from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.peyote import Laid
 from stitchalong.fabric.stitch import Kind
+from stitchalong.values import value
 
 Seed = tuple[int, int, int]
 """(level, place in halves, column): a column that is known to matter before anything stands in it"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class ToldEdge:
     """An edge left by a technique that tells its passes bead by bead."""
 

@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout
 from stitchalong.course.words import counted, ordinal
 from stitchalong.errors import UsageError
 from stitchalong.fabric.stitch import Note
+from stitchalong.values import value
 
 MOST = 20
 """fits that are told"""
@@ -27,7 +27,7 @@ _SHARE = 3
 """a round is of a colour when one bead in three of it is"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Clues:
     """What the stitcher sees. Whatever is left out is not known."""
 
@@ -45,7 +45,7 @@ class Clues:
     part: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Fit:
     """A place that fits."""
 
@@ -68,7 +68,7 @@ class Fit:
     """`4 left on this side`; empty where a move comes next"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Found:
     fits: tuple[Fit, ...]
     """best first, 20 at most"""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from stitchalong.course.effort import Effort
 from stitchalong.course.words import counted
@@ -12,9 +12,10 @@ from stitchalong.fabric.edge import Edge
 from stitchalong.fabric.peyote import Run
 from stitchalong.fabric.stitch import NO_BEAD, Make
 from stitchalong.plan.model import Lay, Total
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Ground:
     """What a round is laid on."""
 

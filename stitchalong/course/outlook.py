@@ -5,7 +5,6 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from stitchalong.course import phrases
 from stitchalong.course.course import Course, Decision, Remark, Round, Spot
@@ -13,6 +12,7 @@ from stitchalong.course.say import Teller, mirrored
 from stitchalong.course.sides import Sides, Stretch, sides_of
 from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind, Note, Stitch
+from stitchalong.values import value
 
 _NAMED = {"band": "the band", "MRAW strip": "the strip", "cube base": "the base", "zip": "the seam"}
 """rounds that go without a number, by technique"""
@@ -20,7 +20,7 @@ _IN_ONE = (Kind.JOIN, Kind.TURN)
 """several of these one behind the other are announced once"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Special:
     """Something to be warned of."""
 
@@ -35,7 +35,7 @@ class Special:
     """what must not be missed right behind it"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Outlook:
     """What the stitcher wants to know at a glance."""
 
@@ -79,7 +79,7 @@ class Outlook:
         return self.beads_done / self.beads if self.beads else 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class _RoundFacts:
     sides: Sides
     space_at: dict[int, int]

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 
 from stitchalong.course.checkpoints import Checkpoint, take_out
@@ -19,6 +18,7 @@ from stitchalong.course.words import counted as so_many
 from stitchalong.course.words import ordinal
 from stitchalong.errors import UsageError
 from stitchalong.fabric.stitch import Kind, Note, Stitch
+from stitchalong.values import value
 
 MOST_PLACES = 12
 """places told for one fault"""
@@ -42,7 +42,7 @@ class Slip(StrEnum):
     COUNTED = "the bead on the rib was counted along"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Where:
     """A space to look at."""
 
@@ -56,7 +56,7 @@ class Where:
     """beads to take out to come back to it"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Fault:
     """One thing that may have happened."""
 
@@ -75,7 +75,7 @@ class Fault:
     mend: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Recount:
     """A count in the hand, held against the plan."""
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from stitchalong.fabric.stitch import Note, Stitch
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Stretch:
     """Stitches from `start` (0-based in the round), half-open, all on one side."""
 
@@ -18,7 +18,7 @@ class Stretch:
     side: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Sides:
     """A round's sides. Side 0 is that of the round's first stitch (the side after it where that stands on a rib).
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stitchalong.course.course import Course
 from stitchalong.fabric.stitch import Kind, Note
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Bit:
     """One step on the strand: a bead, or a move without one."""
 

@@ -10,13 +10,13 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout
 from stitchalong.course.spaces import beads_between, steps_of_stretch, stretch_at
 from stitchalong.course.words import counted
 from stitchalong.errors import UsageError
+from stitchalong.values import value
 
 Pile = tuple[tuple[str, int], ...]
 """beads by code, in the order of the codes; codes of which there are none are left out"""
@@ -26,7 +26,7 @@ ROUNDS_AHEAD = 3
 _PART = re.compile(r"([-+]?)\s*(\d{0,7})\s*([A-Za-z])")
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Heap:
     """Beads counted out together."""
 
@@ -42,7 +42,7 @@ class Heap:
         return _pile(Counter(dict(self.needed)) - Counter(dict(self.used)))
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Tray:
     side: Heap | None
     """None on a rib, at a move, and where the round is all one side"""
@@ -95,7 +95,7 @@ def _pile(beads: Mapping[str, int]) -> Pile:
 # ---- left over or short -------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Finding:
     """One thing that the tray tells at the end of a round that was counted out exactly."""
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 from stitchalong.course.course import Course
 from stitchalong.course.rounds import Rounds
 from stitchalong.course.sides import sides_of
 from stitchalong.fabric.stitch import Note
+from stitchalong.values import value
 
 
 class Unit(StrEnum):
@@ -23,7 +24,7 @@ class Unit(StrEnum):
     """the band or other start, the rounds of one edge, a part with a name"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Walker:
     """A place in a course, and how far redo can go forward again."""
 
@@ -107,7 +108,7 @@ def _start_of_part(course: Course, index: int) -> int:
     return course.rounds[first].first_step
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Address:
     """A place by what a stitcher can say of it. Rounds as numbered, the rest 0-based."""
 

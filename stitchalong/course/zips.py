@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stitchalong.course import hints
 from stitchalong.course.bench import Bench
 from stitchalong.course.edges import ToldEdge, WorkingEdge
@@ -15,9 +13,10 @@ from stitchalong.fabric import flat_peyote, zipping
 from stitchalong.fabric.moves import Move
 from stitchalong.plan.model import Zip
 from stitchalong.plan.text import shown
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class _Side:
     """A closed edge as the zip meets it."""
 

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal, Protocol, get_args
+
+from stitchalong.values import value
 
 Earcon = Literal["bead", "heads-up", "now", "done", "undone", "error"]
 """The short sounds: a bead is counted; an action is coming; it is now; a side or a round is complete; a
@@ -22,7 +23,7 @@ MEANINGS: dict[Earcon, str] = {
 """what each says"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Cue:
     """One thing to tell the stitcher, at the moment it is delivered and never later."""
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from itertools import groupby
 from typing import Literal, get_args
 
 from stitchalong.course.outlook import Outlook, Special
 from stitchalong.fabric.stitch import Kind, Note, Stitch
+from stitchalong.values import value
 
 Talk = Literal["quiet", "changes", "every stitch"]
 """How much is said unasked: questions and faults; what changes, as well; each stitch, as well."""
@@ -63,7 +64,7 @@ def number(count: int) -> str:
     return _TENS[tens - 2] + (f"-{_SMALL[ones]}" if ones else "")
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Speech:
     """How one piece is spoken of."""
 

@@ -6,7 +6,6 @@ A warning stands on the screen as long as it holds (`warning`); a cue is told on
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from stitchalong.course.outlook import Lookout, Outlook, Special
@@ -14,6 +13,7 @@ from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue
 from stitchalong.cues.spoken import Speech, side_done
 from stitchalong.fabric.stitch import Kind
+from stitchalong.values import value
 
 USUAL_WARNING = 2
 """beads before something special"""
@@ -21,7 +21,7 @@ USUAL_WARNING = 2
 _UNNAMED = Speech()
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Warning:
     """Something special that is near, or here."""
 

@@ -12,17 +12,17 @@ Walls of 3, 2, 2 and 1 beads are printed in ellikki.fi/korut/?p=1879; other base
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.rooms import Corner, Side, Weaver, side
 from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.values import value
 
 LEAST = 3
 """beads of a base"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Floor:
     """The base of the next storey."""
 

@@ -11,10 +11,10 @@ Common practice, no source: the rule of the plain even tube with a group for eac
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.values import value
 
 LEAST = 3
 """groups of a round"""
@@ -22,7 +22,7 @@ LEAST = 3
 Group = tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Crown:
     """The edge, as the next round meets it."""
 

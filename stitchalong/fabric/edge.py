@@ -10,8 +10,9 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
 from typing import NamedTuple
+
+from stitchalong.values import value
 
 
 class Mark(NamedTuple):
@@ -24,7 +25,7 @@ class Mark(NamedTuple):
     """the space is the inside of a pair"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Edge:
     """A closed edge of `size` up beads and so `size` spaces. `marks` are in order of `at`."""
 

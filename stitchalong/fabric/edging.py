@@ -14,15 +14,15 @@ gaps, 3(u - 1) on an open one. Fringe: common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.values import value
 
 Group = tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Standing:
     """An edge as the needle meets it, standing (or about to stand) in the first up bead."""
 

@@ -22,10 +22,10 @@ described there, too, and in several columns on odd-count turns. The turning bea
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.values import value
 
 Group = tuple[int, ...]
 """bead numbers of one up bead (several with a drop)"""
@@ -36,7 +36,7 @@ LEAST = 2
 """groups across"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Strip:
     """The edge between two rows. Rows and groups are told in the order and direction in which their row was worked."""
 

@@ -13,10 +13,10 @@ The stitch and the join are printed in thealluringbeadboutique.com, tubular-bric
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.stitch import Kind
+from stitchalong.values import value
 
 LEAST = 2
 """beads of a ladder"""
@@ -24,7 +24,7 @@ LEAST_AROUND = 3
 """beads of a ring"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Top:
     """Beads standing side by side, their holes upright; the thread comes up out of the first."""
 

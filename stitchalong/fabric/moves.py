@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from stitchalong.fabric.stitch import Kind, Note
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Move:
     """One stitch, or one move without a bead, told bead by bead.
 
@@ -28,7 +28,7 @@ class Move:
     """a word of the technique's own, by which its phrase is found"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Phrase:
     """How a move is said.
 

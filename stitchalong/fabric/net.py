@@ -13,16 +13,16 @@ angelfire.com/co2/beltana/net.html.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.values import value
 
 LEAST = 3
 """loops of a round"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Tips:
     """The edge, as the next round meets it."""
 

@@ -14,16 +14,16 @@ column on an easy tube (beadingmag.info/circular-peyote/easy-peyote-tube.html).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.values import value
 
 LEAST = 7
 """beads of the ring"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Spiral:
     """The edge. The needle comes out of the up bead before the first of the queue."""
 

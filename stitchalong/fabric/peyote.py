@@ -17,10 +17,11 @@ from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from stitchalong.fabric.edge import Edge, Mark
 from stitchalong.fabric.stitch import Make, Note
+from stitchalong.values import value
 
 Run = tuple[Make, int]
 """so many equal stitches, as asked for"""
@@ -33,7 +34,7 @@ _INSIDE, _BEFORE, _AFTER = Note.INSIDE.value, Note.BEFORE.value, Note.AFTER.valu
 _RIB, _ENDS_SIDE = Note.RIB.value, Note.ENDS_SIDE.value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Laid:
     """A round as the fabric took it."""
 
@@ -217,7 +218,7 @@ def _next_edge(
     return Edge(size, tuple(marks))
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class StepUp:
     """How a closed round ends."""
 

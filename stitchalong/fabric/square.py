@@ -12,16 +12,16 @@ kimberlychapman.com/crafts/beadsquareleft.html.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.stitch import Kind, Make
+from stitchalong.values import value
 
 LEAST = 2
 """beads of a row"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Line:
     """The row just worked."""
 

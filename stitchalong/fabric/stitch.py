@@ -7,8 +7,9 @@ each distinct stitch once and counts it in runs.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Flag, StrEnum, auto
+
+from stitchalong.values import value
 
 
 class Kind(StrEnum):
@@ -64,7 +65,7 @@ class Note(Flag):
     """lays a marker bead"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Make:
     """What is laid in one space: codes in the order picked up, and which of them become up beads."""
 
@@ -105,7 +106,7 @@ class Make:
 NO_BEAD = Make(Kind.SKIP)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Stitch:
     """A stitch at its place, as a course holds it."""
 

@@ -21,17 +21,17 @@ The ring: common practice, no source.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.fabric.moves import Move, Phrase, Phrases
 from stitchalong.fabric.rooms import Corner, Weaver, side
 from stitchalong.fabric.stitch import Make
+from stitchalong.values import value
 
 LEAST_AROUND = 3
 """units of a ring"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Storey:
     """The ceilings of the row just worked."""
 

@@ -6,8 +6,10 @@ hands over plain data; `build` in `checked` makes these values of it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
+
+from stitchalong.values import value
 
 FIRST_PART = "main"
 """what a first part without a name is called"""
@@ -15,7 +17,7 @@ FIRST_PART = "main"
 # ---- notation -----------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Lay:
     """`5A`, `BB x 3`, `TT as one`, `picot DDD`, `corner CCC`, `no bead x 2`: so many equal stitches."""
 
@@ -27,7 +29,7 @@ class Lay:
     span: tuple[int, int] = field(default=(0, 0), compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Until:
     """`A to rib`, `A to 1 before rib`, `A to marker`, `A to end`: as many as there are."""
 
@@ -40,7 +42,7 @@ class Until:
     span: tuple[int, int] = field(default=(0, 0), compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Repeat:
     """`*…* 3 times`, `(…) x 3`, `[…] 3 times`, `*…; repeat from * 2 more times`, `… around`."""
 
@@ -53,7 +55,7 @@ class Repeat:
 Item = Lay | Until | Repeat
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Total:
     """`(21 beads)`, `(18 stitches)`: a check."""
 
@@ -63,7 +65,7 @@ class Total:
     span: tuple[int, int] = field(default=(0, 0), compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Written:
     """A round written out, in reading order."""
 
@@ -78,7 +80,7 @@ class Written:
         return any(isinstance(item, Repeat) and item.times is None for item in self.items)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Ruled:
     """`C; ribs MM; beside ribs S; middle A`: a fill, and what goes at places. Counts are all 1."""
 
@@ -100,7 +102,7 @@ Round = Written | Ruled
 # ---- the plan -----------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Bead:
     """One entry of the palette."""
 
@@ -124,14 +126,14 @@ class Bead:
     """of one gram, in the plan's own currency"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Thread:
     name: str = ""
     colour: str = ""
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Band:
     """Start: a modified right-angle weave band of n units."""
 
@@ -149,7 +151,7 @@ class Band:
     """the name of the part that begins here; empty: the first may go without"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class RingStart:
     """Start: beads strung and closed into a ring; round 1."""
 
@@ -157,7 +159,7 @@ class RingStart:
     part: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class TubeStart:
     """Start: 2n beads strung and closed; rounds 1 and 2 at once, the first bead strung is of round 2."""
 
@@ -169,7 +171,7 @@ Option = str | int | bool | tuple[int, ...] | tuple[str, ...] | Written
 """what a technique's own key holds"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Foundation:
     """Start of a technique that keeps its own account of its edge: a strung row, a ladder, …"""
 
@@ -184,7 +186,7 @@ class Foundation:
         return dict(self.options).get(key, default)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Increase:
     """Pairs stacked in columns."""
 
@@ -203,7 +205,7 @@ class Increase:
     """how many rounds it lasts; None: to the end of this work"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Decrease:
     """Spaces passed without a bead, in columns."""
 
@@ -219,7 +221,7 @@ class Decrease:
     """what is laid over the gap; None: the round's own fill, with `gradual` two of it as one"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Corners:
     """Corner codes of a disc: how many beads stand at a corner, round after round, over again."""
 
@@ -239,7 +241,7 @@ class Corners:
 Rule = Increase | Decrease | Corners
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Height:
     """How many rounds; `most` None is as high as you like. least == usual == most: not open."""
 
@@ -252,7 +254,7 @@ class Height:
         return self.most != self.least
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Peyote:
     """Rounds of peyote hung from an edge."""
 
@@ -274,7 +276,7 @@ class Peyote:
         return tuple(rule for rule in (self.increase, self.decrease, self.corners) if rule is not None)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Rows:
     """Rows or rounds of a technique that keeps its own account of its edge."""
 
@@ -290,7 +292,7 @@ class Rows:
         return dict(self.options).get(key, default)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class WalkAlong:
     """Before the step-up of the round just done, pass along so many spaces without a bead."""
 
@@ -298,14 +300,14 @@ class WalkAlong:
     spaces: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Reinforce:
     """Go through the last round of this edge again, adding nothing."""
 
     edge: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Zip:
     """Join two edges without a bead: of two parts, or (one part named) the first and last row of a flat strip."""
 
@@ -328,7 +330,7 @@ Rise = Peyote | Rows
 Work = Start | Rise | WalkAlong | Reinforce | Zip
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Chart:
     """Colours as one sees them in the finished work, a letter for each column and line."""
 
@@ -343,7 +345,7 @@ class Chart:
     """of a picture: (`#rrggbb` of its pixels, bead code, how many)"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Remark:
     """A designer's word at a place. Shown before the first stitch of that round (or of that stitch)."""
 
@@ -357,7 +359,7 @@ class Remark:
     """None: the first part"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Plan:
     title: str
     about: str

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from stitchalong.errors import Place, PlanError, Problem
+from stitchalong.values import value
 
 MAX_TEXT = 200_000
 """characters of one round"""
@@ -16,7 +16,7 @@ _WINDOW = 60
 """characters of a long round shown on each side of a fault"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Token:
     """One sign. `kind` is `number`, `codes` (capital letters), `word` (folded to small letters), `end`, or
     the sign itself (`*`, `**`, `(`, `x`, …)."""

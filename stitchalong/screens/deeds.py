@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from stitchalong.course.outlook import Outlook
 from stitchalong.cues.cue import Cue
@@ -13,9 +12,10 @@ from stitchalong.screens import panels
 from stitchalong.screens.panels import Page
 from stitchalong.session import Session, Told
 from stitchalong.store import Conflict
+from stitchalong.values import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class NotDone:
     """Nothing was counted; `what` says why."""
 

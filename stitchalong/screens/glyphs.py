@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+
+from stitchalong.values import value
 
 MOVE = ">"
 """in a big number's place: pass the needle, no bead"""
@@ -16,7 +17,7 @@ ASK = "?"
 """in a big number's place: a question waits"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Glyphs:
     """One set of signs."""
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from rich.color import Color
 from rich.style import Style
+
+from stitchalong.values import value
 
 BEAD = "bead:"
 """before a bead code: the ink of that bead"""
@@ -30,7 +31,7 @@ INKS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Pen:
     """Foreground and background as `#rrggbb`; empty: the terminal's own."""
 
@@ -50,7 +51,7 @@ class Pen:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Look:
     """A pen for each ink."""
 

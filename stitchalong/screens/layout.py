@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from stitchalong.screens import parts
 from stitchalong.screens.glyphs import LOW, TALL, Glyphs
@@ -11,6 +10,7 @@ from stitchalong.screens.lines import BLANK, Line, fit, inset, line, wrapped
 from stitchalong.screens.thread_strip import caption, strip
 from stitchalong.screens.view import View
 from stitchalong.settings.commands import commands
+from stitchalong.values import value
 
 WIDE = 60
 """cells from which there is room for names and leads"""
@@ -22,7 +22,7 @@ GAPS = 2
 """blank rows above a block at most"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Block:
     """A part in its place, from top to bottom."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Outlet
@@ -10,6 +10,7 @@ from stitchalong.cues.spoken import TOLD, next_talk
 from stitchalong.screens.view import Showing
 from stitchalong.session import Session
 from stitchalong.settings.held import HeldKeys
+from stitchalong.values import value
 
 MOST_WARNING = 99
 """beads ahead"""
@@ -21,7 +22,7 @@ _EARLY = (0, 1, 2, 3, 5, 8)
 """what the key for the warning goes through"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Switched:
     """What is shown from now on, and what is said of it."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Outlook, word_of
@@ -13,12 +11,13 @@ from stitchalong.cues.words import Warning, warning
 from stitchalong.errors import PlanError
 from stitchalong.session import Session
 from stitchalong.settings.commands import COMMANDS, Command, Scope
+from stitchalong.values import value
 
 _BITS = 4096
 """steps of the thread remembered"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Answer:
     """What one answer to the open question would mean."""
 
@@ -29,7 +28,7 @@ class Answer:
     """why the plan does not allow this answer; empty where it does"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Showing:
     """What the person at the keys has set or is doing; the piece knows nothing of it."""
 
@@ -47,7 +46,7 @@ class Showing:
     """`watching`: another window works, this one only shows it"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class View:
     """All that is shown of a piece at work."""
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from stitchalong.course.choices import Another
@@ -19,13 +18,14 @@ from stitchalong.session import courses
 from stitchalong.session.values import Made, Told, made_text, place_text
 from stitchalong.session.work import Work
 from stitchalong.store.rows import Event
+from stitchalong.values import value
 
 if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
     from stitchalong.plan.read import Loaded
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class NewPlan:
     """What a changed plan would mean for a piece that is begun."""
 

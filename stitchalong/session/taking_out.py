@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stitchalong.course.words import counted
 from stitchalong.session.counting import Counting
 from stitchalong.session.values import Told
+from stitchalong.values import value
 
 TOGETHER = 1.0
 """seconds; presses that follow each other faster are one burst: no bead is picked up and stitched so fast"""
@@ -14,7 +15,7 @@ LOOKED_AT = 500
 """presses looked back through"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Burst:
     """Presses that came faster than anybody stitches: a held key, a cat, a bag on the pedal."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 
 from stitchalong.course.choices import Choice
 from stitchalong.course.choices import from_data as choices_from_data
@@ -13,6 +13,7 @@ from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Outlook
 from stitchalong.course.walker import Address, address_of
 from stitchalong.cues.cue import Cue
+from stitchalong.values import value
 
 LAST_BEADS = 12
 """shown on coming back, to be held against the work in the hand"""
@@ -21,7 +22,7 @@ LARGE_UNDO = 10
 """steps; an undo of more, or of a choice, says first what it takes"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Made:
     """A choice, and the position at which it was made."""
 
@@ -29,7 +30,7 @@ class Made:
     choice: Choice
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Told:
     """What a press led to."""
 
@@ -41,7 +42,7 @@ class Told:
     """the stitcher's own notes that were passed"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Return:
     """Where one stopped, for coming back."""
 
@@ -61,7 +62,7 @@ def place_text(digests: Digests, position: int) -> str:
     return json.dumps(asdict(address_of(course, position)) | {"laid": digests.before(course.round_of(position))})
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class KeptPlace:
     """A place as it was kept."""
 

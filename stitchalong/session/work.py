@@ -100,6 +100,8 @@ class Work:
 
     def hold_needle(self, *, left: bool) -> None:
         """In which hand the needle is: words of direction are mirrored for the left one, counts never."""
+        if left == self.left_handed:
+            return
         self.left_handed = left
         self._look_out()
         if self.came_back is not None:

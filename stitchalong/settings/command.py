@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from stitchalong.values import value
 
 Scope = Literal["stitching", "watching", "home", "plain"]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Command:
     """One command."""
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Any
 
 from stitchalong.errors import UsageError
 from stitchalong.plan.text import did_you_mean, listed, shown
+from stitchalong.values import value
 
 Value = bool | int | float | str | tuple[str, ...]
 
@@ -15,7 +16,7 @@ _YES = frozenset(("true", "yes", "on"))
 _NO = frozenset(("false", "no", "off"))
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Setting:
     """One setting, documented here alone."""
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from pathlib import Path
+
+from stitchalong.values import value
 
 HOME_VARIABLE = "STITCHALONG_HOME"
 """names one folder for everything: pieces, settings, log"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Paths:
     """Folders and files; none of them need exist."""
 

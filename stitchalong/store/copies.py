@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 import sqlite3
 from contextlib import closing, suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -19,6 +18,7 @@ from stitchalong.store.faults import damaged, faults
 from stitchalong.store.files import beside, sync
 from stitchalong.store.layout import ASIDE, COPIES, FILE_NAME, in_use_lock
 from stitchalong.store.locks import FileLock
+from stitchalong.values import value
 
 BY_ITSELF = "daily"
 BEFORE_MIGRATION = "before-migration"
@@ -31,7 +31,7 @@ BY_ITSELF_EVERY = 20 * 3600.0
 _NAME = re.compile(r"pieces-(\d{8}T\d{6}Z)-(\d+)-([a-z-]+)\.db")
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Copy:
     path: Path
     at: float
@@ -42,7 +42,7 @@ class Copy:
     """bytes"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Restored:
     copy: Copy
     aside: Path | None

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import unicodedata
-from dataclasses import dataclass
 from typing import Literal
+
+from stitchalong.values import value
 
 Kind = Literal["press", "undo", "redo", "goto", "choice", "thread", "mark"]
 State = Literal["going", "finished", "put away"]
@@ -13,7 +14,7 @@ KINDS: frozenset[str] = frozenset(("press", "undo", "redo", "goto", "choice", "t
 STATES: frozenset[str] = frozenset(("going", "finished", "put away"))
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Event:
     """One thing the stitcher did. Positions are steps of the course, counted from 0."""
 
@@ -34,7 +35,7 @@ class Event:
             raise ValueError(f"position {self.position} and redo {self.redo_to} do not fit each other")
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Record:
     """What is kept in one go: events, and the state of the piece after the last of them."""
 
@@ -50,7 +51,7 @@ class Record:
     """of the whole course; None: as before"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PieceSummary:
     """A piece without its plan: all that a listing needs."""
 
@@ -82,7 +83,7 @@ class PieceSummary:
     """how many notes there are"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PieceRow(PieceSummary):
     """A piece with its own copy of the plan."""
 
@@ -97,7 +98,7 @@ class PieceRow(PieceSummary):
     """JSON list"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Note:
     """A stitcher's own words, pinned to a position."""
 

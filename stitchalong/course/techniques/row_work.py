@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from stitchalong.course import hints
@@ -19,12 +18,13 @@ from stitchalong.fabric.moves import Move
 from stitchalong.fabric.stitch import Kind, Make
 from stitchalong.plan.model import Foundation, Rows, Ruled, Written
 from stitchalong.plan.model import Round as PlanRound
+from stitchalong.values import value
 
 _MOST_KEPT = 32
 """rows laid that are kept for those that say the same"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Worked:
     """A row as its technique tells it."""
 

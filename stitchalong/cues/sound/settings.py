@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field, fields
 from pathlib import Path
 
 from stitchalong.cues.cue import Earcon
 from stitchalong.errors import UsageError
+from stitchalong.values import value
 
 MEANS = ("device", "player", "bell")
 """Ways to sound an earcon, best first: a sound device, a player of the system, the terminal's bell."""
@@ -19,7 +20,7 @@ RATES = (80, 450)
 """Slowest and fastest rate in words a minute: what eSpeak NG takes (its documentation of `espeakRATE`)."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Volumes:
     """How loud each class sounds, as a fraction of the greatest amplitude, 0 (silent) to 1."""
 
@@ -37,7 +38,7 @@ class Volumes:
         return value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SoundSettings:
     """All choices about sound. Raises `UsageError` for what cannot be meant."""
 
@@ -58,7 +59,7 @@ class SoundSettings:
     """write the sound into this file and play nothing"""
 
     def __post_init__(self) -> None:
-        for name in Volumes.__slots__:
+        for name in (one.name for one in fields(Volumes)):
             if not 0 <= getattr(self.volumes, name) <= 1:
                 raise UsageError(
                     f"the volume of {name.replace('_', '-')} is {getattr(self.volumes, name)}",
