@@ -33,7 +33,10 @@ def _full_screen(asked: Namespace, world: World) -> int:
     telling = Telling.of(asked, world)
     with opened(world) as store:
         ship, own = every_plan(world)
-        match run_home(store, [*ship, *own], preferences=preferences_of(telling), clock=world.clock):
+        chosen = run_home(
+            store, [*ship, *own], preferences=preferences_of(telling), clock=world.clock, folder=world.paths.plans
+        )
+        match chosen:
             case GoOn(piece_id):
                 return go_on(store, store.piece(piece_id), world, telling)
             case Begin(plan):

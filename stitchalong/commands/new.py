@@ -1,4 +1,4 @@
-"""`new`: a plan made by answering questions, line by line."""
+"""`new`: a plan made by answering questions, on the full screen or line by line."""
 
 from __future__ import annotations
 
@@ -8,20 +8,12 @@ from pathlib import Path
 from typing import TypeVar
 
 from stitchalong.commands.world import NAME, World
-from stitchalong.course.compile import compile_plan
-from stitchalong.course.words import counted
+from stitchalong.design.file import AlreadyThere, usual_name, write_plan
+from stitchalong.design.outcome import outcome_of
 from stitchalong.design.questions import Question, wanted_by
-from stitchalong.design.wanted import plan_text
-from stitchalong.errors import Exit, StitchalongError, StoreError, UsageError
+from stitchalong.errors import Exit, StoreError, UsageError
 from stitchalong.measure.book import Book
-from stitchalong.measure.doubts import doubts
-from stitchalong.measure.need import beads_of, thread_of
-from stitchalong.measure.size import size_of
 from stitchalong.measure.units import Units
-from stitchalong.measure.words import bead_lines, size_lines, thread_lines
-from stitchalong.plan.library import SUFFIX
-from stitchalong.plan.model import Plan
-from stitchalong.plan.read import read_text
 from stitchalong.plan.text import shown
 from stitchalong.settings.file import read_settings
 
@@ -33,6 +25,8 @@ _LONGEST = 1_000
 
 def run(asked: Namespace, world: World) -> int:
     """Ask, show what it comes to, write it."""
+    if world.full_screen and not asked.lines:
+        return _full_screen(asked, world)
     units = Units(read_settings(world.paths.settings).words.units)
     store = world.store()
     try:
@@ -40,20 +34,37 @@ def run(asked: Namespace, world: World) -> int:
     finally:
         store.close()
     talk = _Talk(world)
-    world.say("An empty answer takes what stands in brackets. Ctrl-C leaves without writing anything.")
+    world.say("An empty answer takes what stands in brackets; ? tells more. Ctrl-C leaves without writing anything.")
     while True:
-        text = plan_text(wanted_by(talk, book, units))
-        plan = read_text(text).plan
+        made = outcome_of(wanted_by(talk, book, units), book, units)
         world.say()
-        _show(plan, book, units, world)
+        world.say_all(made.lines())
         world.say()
         if talk(Question("Write it?", "yes"), _yes_or_no):
             break
         world.say("Then once more from the beginning.")
-    path = _path(asked, plan, talk)
-    _write(path, text, talk)
+    path = Path(asked.file or talk(Question("Into which file?", usual_name(made.plan.title)), lambda word: word))
+    _write(path, made.text, talk)
     world.say(f"written: {shown(str(path), 200)}")
     world.say(f"begin it with: {NAME} start {shown(str(path), 200)}")
+    return Exit.OK
+
+
+def _full_screen(asked: Namespace, world: World) -> int:
+    from stitchalong.commands.reading import read
+    from stitchalong.commands.stitching import Telling, begin, opened, preferences_of
+    from stitchalong.screens.making.run import run_making
+
+    telling = Telling.of(asked, world)
+    with opened(world) as store:
+        made = run_making(store, Path.cwd(), asked.file or "", preferences=preferences_of(telling))
+        if made is None:
+            world.say("nothing was written")
+            return Exit.OK
+        world.say(f"written: {shown(str(made.path), 200)}")
+        if made.begin:
+            return begin(store, read(str(made.path), None, None), world, telling)
+        world.say(f"begin it with: {NAME} start {shown(str(made.path), 200)}")
     return Exit.OK
 
 
@@ -71,6 +82,9 @@ class _Talk:
             line = self.world.stdin.readline(_LONGEST)
             if not line:
                 raise UsageError("the answers end here, so nothing was written", fix="answer each question")
+            if line.strip() == "?" and question.help:
+                self.world.say(f"  {question.help}")
+                continue
             try:
                 return read(line.strip() or question.usual)
             except UsageError as error:
@@ -85,42 +99,12 @@ def _yes_or_no(word: str) -> bool:
     raise UsageError(f"“{shown(word)}” is neither yes nor no")
 
 
-def _show(plan: Plan, book: Book, units: Units, world: World) -> None:
-    """Counts, size, beads and thread of what was chosen."""
-    course = compile_plan(plan)
-    world.say(f"{plan.title}: {counted(course.beads, 'bead')} in {counted(len(course.rounds), 'round')}")
-    world.say_all(size_lines(size_of(course, plan, book), units, sources=False))
-    world.say_all(bead_lines(beads_of(course, plan), {bead.code: bead.name for bead in plan.beads}, units))
-    try:
-        world.say_all(thread_lines(thread_of(course, plan, book), (), units, rounds=False))
-    except UsageError as error:
-        world.say(str(error))
-    for problem in doubts(course, plan):
-        world.say(f"a doubt: {problem}")
-
-
-def _path(asked: Namespace, plan: Plan, talk: _Talk) -> Path:
-    if asked.file:
-        return Path(asked.file)
-    words = "".join(char if char.isalnum() else " " for char in plan.title.casefold()).split()
-    usual = "-".join(words)[:60].strip("-") or "plan"
-    return Path(talk(Question("Into which file?", f"{usual}{SUFFIX}"), lambda word: word))
-
-
 def _write(path: Path, text: str, talk: _Talk) -> None:
     """Never writes over a file without asking. Raises StoreError where it cannot be written."""
     try:
-        try:
-            with path.open("x", encoding="utf-8") as file:
-                file.write(text)
-        except FileExistsError:
-            if not talk(Question(f"There is {shown(str(path), 200)} already. Write over it?", "no"), _yes_or_no):
-                raise StoreError(
-                    f"{shown(str(path), 200)} stays as it is; nothing was written", fix="name another file"
-                ) from None
-            path.write_text(text, encoding="utf-8")
-    except StitchalongError:
-        raise
-    except (OSError, ValueError) as error:
-        reason = (error.strerror if isinstance(error, OSError) else None) or "the name cannot be used"
-        raise StoreError(f"{shown(str(path), 200)} cannot be written: {shown(reason, 80).lower()}") from None
+        write_plan(path, text)
+    except AlreadyThere:
+        name = shown(str(path), 200)
+        if not talk(Question(f"There is {name} already. Write over it?", "no"), _yes_or_no):
+            raise StoreError(f"{name} stays as it is; nothing was written", fix="name another file") from None
+        write_plan(path, text, over=True)

@@ -30,6 +30,22 @@ class Kind(StrEnum):
     def finned(self) -> bool:
         return self in (Kind.FINS, Kind.FINS_BOTH)
 
+    @property
+    def about(self) -> str:
+        """In a sentence or two, for somebody who has to choose."""
+        return _ABOUT[self]
+
+
+_ABOUT = {
+    Kind.FINS: "A band closed to a ring; on its upper edge two beads over each marker, round after round, so that fins "
+    "rise. The lower edge stays plain.",
+    Kind.FINS_BOTH: "A band closed to a ring, with fins that rise from its upper edge and from its lower.",
+    Kind.TUBE: "Beads strung and closed, then one bead in every space, round after round: a ring, a bangle, a case.",
+    Kind.TRIANGLE: "From three beads outwards, with two beads at each corner in every round; it lies flat.",
+    Kind.SQUARE: "From four beads outwards, with as many beads at its corners as let it lie flat.",
+    Kind.STRIP: "Worked to and fro with an even number of beads across: a strap, a bookmark, a strip to be closed.",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Colour:

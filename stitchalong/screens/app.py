@@ -9,6 +9,7 @@ import threading
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import tzinfo
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual.app import App
@@ -217,10 +218,12 @@ def run_home(
     preferences: Preferences | None = None,
     clock: Callable[[], float],
     zone: tzinfo | None = None,
+    folder: Path | None = None,
 ) -> Begin | GoOn | None:
     """Show the pieces and the plans; what the person chose, or None for leaving.
 
-    Renaming, putting away and removing pieces is done in here. Terminals as for `run_stitching`.
+    Renaming, putting away and removing pieces is done in here, and plans are made into `folder`. Terminals as for
+    `run_stitching`.
     """
     from stitchalong.screens.home import Begin, GoOn, HomeScreen
 
@@ -234,6 +237,7 @@ def run_home(
             preferences=wanted,
             clock=clock,
             zone=zone,
+            folder=folder,
         )
 
     app = ScreensApp(first)

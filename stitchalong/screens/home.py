@@ -12,7 +12,7 @@ from textual.app import ComposeResult
 from textual.screen import Screen
 
 from stitchalong.errors import StitchalongError, StoreError
-from stitchalong.plan.library import Listed
+from stitchalong.plan.library import Listed, glance
 from stitchalong.screens import parts
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import Glyphs
@@ -53,13 +53,17 @@ class HomeScreen(Screen[None]):
         preferences: Preferences,
         clock: Callable[[], float],
         zone: tzinfo | None = None,
+        folder: Path | None = None,
     ) -> None:
+        """`folder`: of the stitcher's own plans; None: no plan can be made here."""
         super().__init__()
         self._store = store
+        self._folder = folder
         self._plans = tuple(plans)
         self._look = look
         self._glyphs: Glyphs = preferences.glyphs
         self._units = preferences.units
+        self._preferences = preferences
         self._clock = clock
         self._zone = zone
         self._commands = preferences.commands
@@ -162,6 +166,8 @@ class HomeScreen(Screen[None]):
                 self._away = not self._away
                 self._message = "Pieces put away are shown too." if self._away else "Pieces put away are hidden."
                 self._read(piece.id if piece else None)
+            case "make":
+                self._make_plan()
             case "figures":
                 if marked is not None:
                     self._figures(marked)
@@ -178,6 +184,33 @@ class HomeScreen(Screen[None]):
         if wanted:
             self._run(wanted)
         self.show()
+
+    def _make_plan(self) -> None:
+        """A plan made here goes to the stitcher's own, and is marked in the list."""
+        from stitchalong.design.draft import Draft
+        from stitchalong.measure.book import Book
+        from stitchalong.screens.making.screen import Made, MakingScreen
+
+        if self._folder is None:
+            self._message = "There is no folder for plans of your own."
+            return
+
+        def made(done: Made | None) -> None:
+            if done is not None and done.begin:
+                self.app.exit(Begin(done.path))
+            elif done is not None:
+                self._plans = (*(plan for plan in self._plans if plan.path != done.path), glance(done.path))
+                self._read()
+                self._at = max(0, len(self._entries) - 1)
+                self._message = f"“{self._plans[-1].title}” is written."
+            self.show()
+
+        try:
+            draft = Draft(Book(self._store.measured()), self._preferences.units)
+        except StoreError as error:
+            self._message = f"{error}."
+            return
+        self.app.push_screen(MakingScreen(draft, self._look, self._preferences, folder=self._folder), made)
 
     def _figures(self, entry: Entry) -> None:
         """Only here is a plan of the list compiled."""

@@ -171,6 +171,15 @@ SHOWN: tuple[Command, ...] = (
         scopes=HOME,
     ),
     Command(
+        "make",
+        "Make a plan",
+        "Choose what it shall be, how large, in which colours; see what it comes to, write the plan, and begin it.",
+        PIECES,
+        ("m",),
+        footer="make a plan",
+        scopes=HOME,
+    ),
+    Command(
         "rename",
         "Rename the piece",
         "Give the marked piece another name.",

@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.course.walker import Walker
-from stitchalong.design.questions import Question, read_colours, read_order, wanted_by
+from stitchalong.design.questions import Question, wanted_by
+from stitchalong.design.reading import read_colours, read_order
 from stitchalong.design.wanted import Colour, Kind, Wanted, plan_data, plan_text
 from stitchalong.errors import Problems, UsageError
 from stitchalong.measure.book import Book

@@ -154,7 +154,9 @@ async def test_help_and_finding_a_command(store: Store, clock: Clock, two: objec
     async with home(store, clock) as stage:
         await stage.type("h")
         assert isinstance(stage.app.screen, Reader)
-        assert "Give the marked piece another name." in stage.text
+        first = stage.text
+        await stage.type("\x1b[6~")
+        assert "Give the marked piece another name." in first + stage.text
         await stage.type("q")
         assert isinstance(stage.app.screen, HomeScreen)
         await stage.type("\x10")
@@ -164,7 +166,8 @@ async def test_help_and_finding_a_command(store: Store, clock: Clock, two: objec
 
 
 def test_every_key_of_the_home_screen_is_tried_here() -> None:
-    tried = {"enter", "n", "p", "s", "b", "delete", "x", "h", "f1", "question_mark", "ctrl+p", "q", "ctrl+q", "ctrl+c"}
+    tried = {"enter", "n", "p", "s", "b", "m", "delete", "x", "h", "f1"}
+    tried |= {"question_mark", "ctrl+p", "q", "ctrl+q", "ctrl+c"}
     assert {key for item in commands("home") for key in item.keys} == tried
 
 
