@@ -35,6 +35,8 @@ class Measure:
 
     across: float
     along: float
+    rounded: bool = False
+    """its ends are"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,11 +104,15 @@ class Bonds:
     neighbours: list[Neighbour] = field(default_factory=list)
     columns: list[tuple[int, int]] = field(default_factory=list)
     """(bead, the bead that sits on it)"""
+    upright: list[int] = field(default_factory=list)
+    """beads whose holes run along the piece's own axis, where nothing else tells"""
     births: dict[int, Birth] = field(default_factory=dict)
     seed: dict[int, tuple[float, float, float]] = field(default_factory=dict)
     """where the beads of a start lie before they are moved"""
     stops: list[int] = field(default_factory=list)
     """how many beads there are after each round"""
+    flat: bool = False
+    """worked to and fro: it begins standing upright"""
     disc: bool = False
     """grown from a small ring, so that it may lie flat, cup or warp"""
     full: bool = False
@@ -135,6 +141,16 @@ class Bonds:
         """Two cylinders that touch at the rim, with this angle between them in degrees (180: end to end)."""
         half = math.radians(angle) / 2
         return self.end(one, other) * math.sin(half) + self.over(one, other) * math.cos(half)
+
+    def corner(self, one: int, other: int) -> float:
+        """Two beads at a right angle to each other that meet at a corner of right-angle weave.
+
+        A side of its rooms is this by √2: a bead's length and thickness; of beads with rounded ends the middle between
+        this and √2 · thickness, spheres that touch.
+        """
+        a, b = self.measures[one], self.measures[other]
+        square = self.rim(one, other, 90.0)
+        return (square + self.over(one, other)) / 2 if a.rounded and b.rounded else square
 
     def apart(self, one: int, other: int) -> float:
         """The distance asked for between two beads that were tied. Raises KeyError for others."""

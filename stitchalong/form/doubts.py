@@ -32,6 +32,11 @@ def of_stitches(course: Course, beads: int) -> Iterator[str]:
         yield f"what {technique} does to the form is not known: it is shown as before"
     if ("peyote", Kind.SKIP) in kinds:
         yield "spaces passed without a bead were not tried: how hard the thread draws in decides"
+    techniques = {technique for technique, _ in kinds}
+    if "netting" in techniques:
+        yield "a net can be pulled wide or long: here its meshes are as open as they lie by themselves"
+    if "fringe" in techniques:
+        yield "strands of fringe are drawn straight: how they fall is not reckoned"
     if any(kind is Kind.PICOT for _, kind in kinds):
         yield "picots stand or lean here as chance has it"
 

@@ -16,6 +16,8 @@ class Gap:
     """from the first up bead to the second; empty inside a pair; several where a space was left empty"""
     rib: bool = False
     """the space lies in a rib: rows meet here at an angle"""
+    net: bool = False
+    """what lies under it is the rim of a mesh, which the new beads close"""
 
 
 @dataclass(frozen=True, slots=True)

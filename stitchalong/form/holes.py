@@ -14,13 +14,17 @@ _FAINT = 0.2
 
 
 def holes(
-    points: NDArray[np.float64], neighbours: Sequence[Neighbour], columns: Sequence[tuple[int, int]] = ()
+    points: NDArray[np.float64],
+    neighbours: Sequence[Neighbour],
+    columns: Sequence[tuple[int, int]] = (),
+    upright: Sequence[int] = (),
 ) -> NDArray[np.float64]:
     """A unit vector along each bead's hole, shape (beads, 3), from the points of the same shape.
 
     Of a bead at x with neighbours at y on its ends s = ±1, the vector h that makes Σ |y - x - s h|² least is the mean
     of s (y - x). It is square to the column in which the bead stands: `columns` are beads and those that sit on them.
-    Neighbours that are not there yet do not count. Where nothing is known it runs along the x axis.
+    Neighbours that are not there yet do not count. Where nothing is known it runs along the x axis, or, of the beads
+    `upright`, along the z axis.
     """
     number = len(points)
     kept = [one for one in neighbours if one.bead < number and one.other < number]
@@ -29,6 +33,9 @@ def holes(
     end = np.array([one.end for one in kept])
     way = (points[other] - points[bead]) * end[:, None]
     out = _sums(bead, way, number)
+    alone = np.array([one for one in upright if one < number], np.int64)
+    alone = alone[(out[alone] ** 2).sum(axis=1) < _FAINT**2]
+    out[alone] = (0.0, 0.0, 1.0)
     low = np.array([one for one, top in columns if max(one, top) < number], np.int64)
     top = np.array([top for one, top in columns if max(one, top) < number], np.int64)
     up = _sums(np.concatenate((low, top)), np.tile(points[top] - points[low], (2, 1)), number)

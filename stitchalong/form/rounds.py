@@ -88,7 +88,10 @@ class Rounds:
             bonds.thread(one, other)
         self._give_birth(left, beads, right, gap)
         under = gap.under[0] if len(gap.under) == 1 else None
-        if len(gap.under) > 1:
+        if gap.net:
+            self._chain(beads, _LOOP)
+            bonds.cell(left, *beads, right, *reversed(gap.under))
+        elif len(gap.under) > 1:
             self._over_several(stitch, left, beads, right, gap)
         elif fill and under is not None and len(beads) == 1:
             kite(bonds, left, beads[0], right, under)

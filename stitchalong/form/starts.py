@@ -48,36 +48,56 @@ def mraw(bonds: Bonds, first: int, units: int) -> tuple[Edge, Edge]:
         [first - 1 + number(unit, units) for unit in range(units)]
         for number in (band.spacer, band.top, band.side, band.bottom)
     )
-    _seed_band(bonds, spacers, tops, sides, bottoms)
-    for unit in range(units):
-        nxt = (unit + 1) % units
-        side, spacer = sides[unit], spacers[unit]
-        wide = bonds.end(tops[unit], spacer)
-        for row, at in ((tops, unit), (tops, nxt), (bottoms, unit), (bottoms, nxt)):
-            bonds.tie(row[at], side, math.hypot(wide, shoulder(bonds, row[at], side)))
-            bonds.stiffen(row[at], side)
-        for at in (unit, nxt):
-            bonds.tie(tops[at], spacer, bonds.side(tops[at], spacer))
-        bonds.thread(tops[unit], spacer)
-        bonds.thread(spacer, tops[nxt])
-        # a side bead's hole runs up; the frame's thread turns at each corner
-        for row, end in ((tops, 1.0), (bottoms, -1.0)):
-            bonds.lies(side, row[unit], end)
-            bonds.lies(side, row[nxt], end)
-            bonds.lies(row[unit], side, end)
-            bonds.lies(row[nxt], side, -end)
-    for unit in range(units):
-        nxt = (unit + 1) % units
-        kite(bonds, tops[unit], spacers[unit], tops[nxt], sides[unit])
-        wide = bonds.end(tops[nxt], spacers[unit])
-        up, down = (shoulder(bonds, row[nxt], sides[unit]) for row in (tops, bottoms))
-        bonds.cell(
-            tops[nxt], sides[nxt], bottoms[nxt], sides[unit], points=((0, up), (wide, 0), (0, -down), (-wide, 0))
-        )
+    _seed_band(bonds, spacers, tops, sides, bottoms, closed=True)
+    # a side bead stands behind the top and bottom of its unit
+    _frames(bonds, spacers, tops, [sides[-1], *sides], bottoms, closed=True)
     upper = Edge(tuple((spacer,) for spacer in spacers), tuple(Gap((top,)) for top in (*tops[1:], tops[0])))
     down_order = [-nth % units for nth in range(units)]
     lower = Edge(tuple((bottoms[unit],) for unit in down_order), tuple(Gap((sides[unit - 1],)) for unit in down_order))
     return upper, lower
+
+
+def mraw_strip(bonds: Bonds, first: int, units: int) -> tuple[list[int], list[int]]:
+    """A strip that is not joined: its top beads and its spacers, as the next row meets them."""
+    begins = [first + 4 * unit for unit in range(units)]
+    # the first unit is a ring of top, side, bottom, side; each further one a spacer, top, side, bottom
+    tops = [first, *(begin + 1 for begin in begins[1:])]
+    sides = [first + 3, first + 1, *(begin + 2 for begin in begins[1:])]
+    bottoms = [first + 2, *(begin + 3 for begin in begins[1:])]
+    spacers = begins[1:]
+    _seed_band(bonds, spacers, tops, sides, bottoms, closed=False)
+    _frames(bonds, spacers, tops, sides, bottoms, closed=False)
+    return tops[::-1], spacers[::-1]
+
+
+def _frames(
+    bonds: Bonds, spacers: list[int], tops: list[int], sides: list[int], bottoms: list[int], *, closed: bool
+) -> None:
+    """The rooms of a band, the side beads before and behind each, and the spacers between the tops."""
+    units = len(tops)
+    for unit in range(units):
+        wide = bonds.end(tops[unit], spacers[unit % len(spacers)])
+        for row, up in ((tops, 1.0), (bottoms, -1.0)):
+            bead = row[unit]
+            for side, end in ((sides[unit + 1], 1.0), (sides[unit], -1.0)):
+                bonds.tie(bead, side, math.hypot(wide, shoulder(bonds, bead, side)))
+                bonds.stiffen(bead, side)
+                # a side bead's hole runs up; the frame's thread turns at each corner
+                bonds.lies(side, bead, up)
+                bonds.lies(bead, side, up * end)
+    for unit, spacer in enumerate(spacers):
+        left, right = tops[unit], tops[(unit + 1) % units]
+        for top in (left, right):
+            bonds.tie(top, spacer, bonds.side(top, spacer))
+        bonds.thread(left, spacer)
+        bonds.thread(spacer, right)
+    for unit, spacer in enumerate(spacers):
+        kite(bonds, tops[unit], spacer, tops[(unit + 1) % units], sides[unit + 1])
+    for unit in range(units):
+        before, behind = sides[unit], sides[unit + 1]
+        wide = bonds.end(tops[unit], spacers[unit % len(spacers)])
+        up, down = (shoulder(bonds, row[unit], behind) for row in (tops, bottoms))
+        bonds.cell(tops[unit], behind, bottoms[unit], before, points=((0, up), (wide, 0), (0, -down), (-wide, 0)))
 
 
 def shoulder(bonds: Bonds, row: int, side: int) -> float:
@@ -92,19 +112,21 @@ def kite(bonds: Bonds, left: int, middle: int, right: int, side: int) -> None:
     bonds.cell(left, middle, right, side, points=((-wide, high), (0, high + rise), (wide, high), (0, 0)))
 
 
-def _seed_band(bonds: Bonds, spacers: list[int], tops: list[int], sides: list[int], bottoms: list[int]) -> None:
-    units = len(spacers)
-    radius = sum(bonds.end(tops[unit], spacers[unit]) for unit in range(units)) / math.pi
-    for unit in range(units):
-        high = shoulder(bonds, tops[unit], sides[unit])
-        rise = high + bonds.over(tops[unit], spacers[unit]) / 2
-        for bead, at, z in (
-            (tops[unit], unit, high),
-            (sides[unit], unit + 0.5, 0.0),
-            (bottoms[unit], unit, -high),
-            (spacers[unit], unit + 0.5, rise),
-        ):
-            bonds.seed[bead] = _on_circle(radius, at / units, z)
+def _seed_band(
+    bonds: Bonds, spacers: list[int], tops: list[int], sides: list[int], bottoms: list[int], *, closed: bool
+) -> None:
+    units = len(tops)
+    pitch = 2 * sum(bonds.end(tops[unit], spacer) for unit, spacer in enumerate(spacers)) / len(spacers)
+    high = shoulder(bonds, tops[0], sides[-1])
+    rise = high + bonds.over(tops[0], spacers[0]) / 2
+    begin = 0.5 if closed else -0.5
+    for beads, from_, z in ((tops, 0.0, high), (sides, begin, 0.0), (bottoms, 0.0, -high), (spacers, 0.5, rise)):
+        for at, bead in enumerate(beads):
+            place = at + from_
+            if closed:
+                bonds.seed[bead] = _on_circle(units * pitch / (2 * math.pi), place / units, z)
+            else:
+                bonds.seed[bead] = ((place - units / 2) * pitch, 0.0, z)
 
 
 def _on_circle(radius: float, turn: float, z: float) -> tuple[float, float, float]:

@@ -7,14 +7,13 @@ At the edge of flat work it lies over the bead that the needle comes out of.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Sequence
 from itertools import pairwise
 
-from stitchalong.course.course import Course, Round
+from stitchalong.course.course import Round
 from stitchalong.fabric.stitch import Kind
 from stitchalong.form.bonds import WEAK, Birth, Bonds
-
-Group = tuple[int, ...]
+from stitchalong.form.thread import Group, Strand
 
 _TURNING = 90.0
 """degrees between a turning bead and the edge bead beside it"""
@@ -23,11 +22,9 @@ _TURNING = 90.0
 class Told:
     """Works rounds (and rows) in order. Beads count from 0."""
 
-    def __init__(self, bonds: Bonds, course: Course, base: int) -> None:
-        """`base`: how many beads of the course come before these."""
+    def __init__(self, bonds: Bonds, strand: Strand) -> None:
         self.bonds = bonds
-        self._course = course
-        self._base = base
+        self._strand = strand
         self._needle = 0
         self._group: dict[int, Group] = {}
         self._row: dict[int, int] = {}
@@ -38,7 +35,8 @@ class Told:
 
     def strung(self, index: int, item: Round) -> None:
         """Beads strung for two rows, closed into a ring or not."""
-        groups = [beads for kind, beads, _ in self._entries(index, item) if kind is Kind.STRING]
+        entries = list(self._strand.entries(index))
+        groups = [entry.beads for entry in entries if entry.kind is Kind.STRING]
         closed = not item.flat
         for at, group in enumerate(groups):
             # the last group strung belongs to row 1
@@ -46,27 +44,31 @@ class Told:
         for one, other in zip(groups, groups[1:] + groups[:1] if closed else groups[1:], strict=False):
             self._side(one[-1], other[0], 1.0)
         self._seed(groups, closed)
+        for entry in entries:
+            self._go_on(entry.beads, entry.through)
+
+    def upon(self, lower: Sequence[int], upper: Sequence[int]) -> None:
+        """The edge that other work leaves: the beads of rows -1 and 0, by turns, from where the needle comes out."""
+        for row, beads in ((-1, lower), (0, upper)):
+            for bead in beads:
+                self._take((bead,), row)
+        order = [bead for pair in zip(lower, upper, strict=False) for bead in pair] + list(lower[len(upper) :])
+        for one, other in pairwise(order):
+            self._meet(one, other)
+        self._needle = lower[0]
 
     def work(self, index: int, item: Round) -> None:
         """A row, round or lap. Raises ValueError where a stitch lies otherwise than peyote does."""
         sense = 1.0 if not item.flat or item.number % 2 == 0 else -1.0
-        for kind, beads, through in self._entries(index, item):
-            if not beads or kind in (Kind.TURN, Kind.JOIN):
-                continue
-            body = self._turning_bead(beads, through, item, sense)
-            self._lay(body, through, item, sense)
+        for entry in self._strand.entries(index):
+            if entry.beads and entry.kind not in (Kind.TURN, Kind.JOIN):
+                body = self._turning_bead(entry.beads, entry.through, item, sense)
+                self._lay(body, entry.through, item, sense)
+            self._go_on(entry.beads, entry.through)
 
-    def _entries(self, index: int, item: Round) -> Iterator[tuple[Kind, Group, Group]]:
-        """Kind, beads and passes of each stitch and move; the needle moves on behind each."""
-        bead, entry = item.first_bead - 1 - self._base, item.first_pass
-        for stitch, count in self._course.runs_of(index):
-            for _ in range(count):
-                beads = tuple(range(bead, bead + len(stitch.beads)))
-                through = tuple(other - 1 - self._base for other in self._course.passes.entry(entry))
-                bead += len(beads)
-                entry += 1
-                yield stitch.kind, beads, through
-                self._needle = (through or beads or (self._needle,))[-1]
+    def _go_on(self, beads: Group, through: Group) -> None:
+        """The needle comes out of the last bead."""
+        self._needle = (through or beads or (self._needle,))[-1]
 
     # ---- one stitch -----------------------------------------------------------------------------
 
@@ -149,11 +151,14 @@ class Told:
 
     # ---- beads ----------------------------------------------------------------------------------
 
-    def _keep(self, group: Group, row: int, sense: float) -> None:
+    def _take(self, group: Group, row: int) -> None:
         for bead in group:
             self._group[bead] = group
             self._row[bead] = row
             self._beside[bead] = []
+
+    def _keep(self, group: Group, row: int, sense: float) -> None:
+        self._take(group, row)
         for one, other in pairwise(group):
             self.bonds.tie(one, other, self.bonds.end(one, other))
             self.bonds.thread(one, other, sense)
@@ -166,6 +171,9 @@ class Told:
     def _side(self, one: int, other: int, sense: float) -> None:
         self.bonds.tie(one, other, self.bonds.side(one, other))
         self.bonds.thread(one, other, sense)
+        self._meet(one, other)
+
+    def _meet(self, one: int, other: int) -> None:
         self._beside[one].append(other)
         self._beside[other].append(one)
 

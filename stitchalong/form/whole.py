@@ -66,7 +66,7 @@ def form_of(
     refuse_unknown(course, number)
     materials, guessed = materials_of(plan)
     material = material_of(course, materials)
-    measures = [Measure(materials[at].across, materials[at].along) for at in material]
+    measures = [Measure(materials[at].across, materials[at].along, materials[at].rounded) for at in material]
     rules = flat_parts(course, plan)
     parts: list[_Part] = []
     for rounds in parts_of(course, number):
@@ -79,14 +79,15 @@ def form_of(
         stood = standing.points[first:stop] if standing is not None else np.zeros((0, 3))
         hear = _share(told, first / number, stop / number)
         grown = _grown(bonds, stop - first, stood, rules, seed, hear)
-        parts.append(_Part(bonds, grown, upright(np.ascontiguousarray(grown.points.T))))
+        own = np.ascontiguousarray(grown.points.T)
+        parts.append(_Part(bonds, grown, own if bonds.flat else upright(own)))
     points = _side_by_side([part.points for part in parts], _BETWEEN * max(one.across for one in measures))
     strains = np.concatenate([np.abs(part.grown.strain) for part in parts])
     stops = [item.first_bead - 1 + item.beads for item in course.rounds]
     form = Form(
         title=plan.title,
         points=points,
-        holes=np.concatenate([holes(part.points, part.bonds.neighbours, part.bonds.columns) for part in parts]),
+        holes=np.concatenate([_holes(part) for part in parts]),
         materials=materials,
         material=np.array(material[:number], np.int64),
         stops=(*(stop for stop in stops if stop < number), number),
@@ -96,6 +97,11 @@ def form_of(
         doubts=tuple(guessed),
     )
     return replace(form, doubts=(*guessed, *_doubts(course, form, parts, rules)))
+
+
+def _holes(part: _Part) -> NDArray[np.float64]:
+    bonds = part.bonds
+    return holes(part.points, bonds.neighbours, bonds.columns, bonds.upright)
 
 
 def _grown(

@@ -171,7 +171,7 @@ def test_what_lies_under_the_spaces_of_the_next_round() -> None:
 
 def test_what_is_not_modelled_says_so() -> None:
     course = compile_plan(tube(12, 2))
-    strange = replace(course, rounds=(course.rounds[0], course.rounds[1]._replace(technique="herringbone")))
-    with pytest.raises(NotModelled, match="the form of herringbone is not known"):
+    strange = replace(course, rounds=(course.rounds[0], course.rounds[1]._replace(technique="knotting")))
+    with pytest.raises(NotModelled, match="the form of knotting is not known"):
         refuse_unknown(strange, strange.beads)
     refuse_unknown(strange, strange.rounds[0].beads)

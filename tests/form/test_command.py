@@ -89,7 +89,8 @@ def test_doubts_are_told_beside_it(tmp_path: Path) -> None:
     assert "stitchalong: a doubt: this is one likely form" in ran.err
 
 
-def test_what_is_not_modelled_says_so(tmp_path: Path) -> None:
+def test_what_is_not_modelled_says_so(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("stitchalong.form.derive.MODELLED", frozenset({"tube"}))
     ran = here(tmp_path, "form", "fern-tab")
     assert ran.status == Exit.USAGE
     assert ran.out == ""

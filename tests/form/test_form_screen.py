@@ -129,7 +129,8 @@ async def test_a_doubt_is_not_cut_off() -> None:
         assert app.said(Foot).startswith("doubts: see the command form")
 
 
-async def test_what_cannot_be_shown_is_said() -> None:
+async def test_what_cannot_be_shown_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("stitchalong.form.derive.MODELLED", frozenset({"tube"}))
     plan = plan_of('start = "ladder" ;; beads = "10A"', 'stitch = "herringbone" ;; rows = ["A"] ;; height = 3')
     async with shown(plan) as app:
         assert "the form of ladder is not known" in " ".join(" ".join(app.drawn).split())

@@ -107,7 +107,8 @@ def test_a_seam_is_not_drawn_and_that_is_said() -> None:
     assert "what zip does to the form is not known: it is shown as before" in form.doubts
 
 
-def test_what_comes_before_unknown_work_can_be_shown() -> None:
+def test_what_comes_before_unknown_work_can_be_shown(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("stitchalong.form.derive.MODELLED", frozenset({"strung row", "flat peyote"}))
     plan = plan_of(
         'start = "strung row" ;; beads = "6A"',
         'stitch = "flat peyote" ;; rows = "A" ;; height = 3',
