@@ -61,7 +61,7 @@ def test_later_rounds_in_other_colours_are_taken_over_at_the_same_place(store: S
     assert meant.words == ("the new plan differs from round 4, top edge on",)
     assert session.course is old, "asking changes nothing"
     told = session.take_over_plan(new, "mended")
-    assert told.message == "The new plan is taken over. the new plan differs from round 4, top edge on."
+    assert told.message == "Taken over. The new plan differs from round 4, top edge on."
     again = Session.resume(store, session.piece.id)
     for here in (session, again):
         assert here.plan == new.plan
@@ -112,7 +112,7 @@ def test_the_same_work_in_other_words_is_taken_over_anywhere(store: Store) -> No
     session = begun(store, changed(START, peyote('["A", "B", "A"]')), 70)
     written = changed(START, peyote('["12A", "*B; repeat from * around"]'), peyote('["A"]'), title="Other words")
     told = session.take_over_plan(written, "ring")
-    assert told.message == "The new plan is taken over. the new plan asks for the same work."
+    assert told.message == "Taken over. The new plan asks for the same work."
     assert (session.position, session.piece.title) == (70, "Other words")
 
 

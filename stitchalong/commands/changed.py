@@ -45,6 +45,7 @@ def _replan(store: Store, piece: PieceRow, word: str, world: World, *, sure: boo
                     world.say(f"{piece.name} stays with the plan it was begun with")
                     return
             session.take_over_plan(loaded, path.stem)
+            session.came_from(path)
     world.say(f"{piece.name} goes on by the new plan, at the same place: {line(session.outlook, whole=False)}")
 
 

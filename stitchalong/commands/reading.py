@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 from stitchalong.commands.arguments import Sides
@@ -24,9 +25,13 @@ class Read:
     loaded: Loaded
     data: dict[str, Any]
     """in this size"""
-    name: str
-    """of the file, without folder and suffix"""
+    path: Path
     doubts: tuple[Problem, ...]
+
+    @property
+    def name(self) -> str:
+        """Of the file, without folder and suffix."""
+        return self.path.stem
 
 
 def read(word: str, units: int | None, sides: Sides | None) -> Read:
@@ -39,7 +44,7 @@ def read(word: str, units: int | None, sides: Sides | None) -> Read:
         with located(loaded):
             plan = resized(plan, units, sides)
         data = data_in_size(data, plan)
-    return Read(plan, loaded, data, path.stem, tuple(loaded.located(problem) for problem in problems))
+    return Read(plan, loaded, data, path, tuple(loaded.located(problem) for problem in problems))
 
 
 @contextmanager

@@ -111,6 +111,7 @@ def begin(store: Store, found: Read, world: World, telling: Telling, *, name: st
             name=name,
             warn=telling.warn,
         )
+    session.came_from(found.path)
     with held(store, session.piece):
         beads = counted(session.course.beads, "bead")
         return stitch(session, world, telling, first=f"begun: {session.piece.name}, {session.piece.title}, {beads}")
@@ -129,6 +130,7 @@ def go_on(store: Store, piece: PieceRow, world: World, telling: Telling, *, take
         session = Session.resume(store, piece.id, warn=telling.warn)
         if piece.state == "put away" or (piece.state == "finished" and not session.outlook.done):
             store.go_on(piece.id)
+        session.look_at_plan_file()
         return stitch(session, world, telling, first=f"going on with {piece.name}, {piece.title}")
 
 

@@ -19,6 +19,7 @@ from stitchalong.plain.alongside import Alongside
 from stitchalong.plain.asked import Asked, asked
 from stitchalong.plain.places import position
 from stitchalong.session import LAST_BEADS, Session, Told
+from stitchalong.session.plan_files import CHANGED
 from stitchalong.store import Conflict, Missing
 
 EARLY = (0, 1, 2, 3, 5, 8)
@@ -58,10 +59,12 @@ class Front:
         """Say where one stopped, and what to do. `now`: epoch seconds."""
         session = self._session
         if session.came_back is not None:
-            self._speak(session.speech.came_back(session.outlook, session.came_back.last_beads))
+            words = session.speech.came_back(session.outlook, session.came_back.last_beads)
         else:
-            self._speak(session.speech.stands(session.outlook))
+            words = session.speech.stands(session.outlook)
+        self._speak(f"{words}. {session.speech.plainly(CHANGED)}" if session.plan_changed else words)
         self._all(telling.came_back(session, now))
+        self._all(telling.plan_changed(session))
         self._say(telling.line(session.outlook))
         self._all(telling.warned(session))
         self._beside(session.position)
@@ -145,6 +148,8 @@ class Front:
                 self._told(self._alongside.accept(), 1)
             case "take_out":
                 self._take_out(wish.count)
+            case "new_plan":
+                self._new_plan()
             case "find" | "recount" | "tray" | "thread" | "note":
                 for text in self._answered(wish):
                     self._say_aloud(text)
@@ -179,6 +184,14 @@ class Front:
             self._told(session.unpick(beads or 0), 1)
         else:
             self._backwards(target, lambda: session.unpick(beads or 0))
+
+    def _new_plan(self) -> None:
+        loaded, path = self._session.new_plan()
+        new = self._session.what_new_plan_means(loaded)
+        self._all(telling.new_plan(new))
+        if new.keeps_place:
+            self._asking = lambda: self._session.take_over_plan(loaded, path.stem)
+            self._say_aloud("Type yes to go on by the new plan.")
 
     def _asked_for(self, what: str) -> Iterator[str]:
         session, speech = self._session, self._session.speech

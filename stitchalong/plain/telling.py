@@ -11,6 +11,8 @@ from stitchalong.course.words import counted
 from stitchalong.cues.words import warning
 from stitchalong.errors import PlanError, StitchalongError
 from stitchalong.session import Session
+from stitchalong.session.plan_files import CHANGED
+from stitchalong.session.replanning import NewPlan
 from stitchalong.settings.cautions import CAUTIONS
 from stitchalong.settings.commands import by_group
 from stitchalong.settings.when import spoken
@@ -84,6 +86,19 @@ def came_back(session: Session, now: float) -> Iterator[str]:
     yield back.comes_out
     if back.last_beads:
         yield last(back.last_beads)
+
+
+def plan_changed(session: Session) -> Iterator[str]:
+    """That the plan's file says something else now; nothing where it does not."""
+    if session.plan_changed:
+        yield f"{CHANGED}; `new plan` tells what is new"
+
+
+def new_plan(new: NewPlan) -> Iterator[str]:
+    """From where on it differs, and whether the place can be kept."""
+    yield from (f"{words}." for words in new.words)
+    if new.hindered:
+        yield f"{new.hindered}."
 
 
 def last(codes: Sequence[str]) -> str:

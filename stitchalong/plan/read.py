@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import stat
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
@@ -15,10 +14,10 @@ from stitchalong.plan.desk import spoken_key
 from stitchalong.plan.lines import key_lines
 from stitchalong.plan.model import Plan
 from stitchalong.plan.text import shown
+from stitchalong.plan.text_file import MAX_BYTES, decode, plan_text
 from stitchalong.plan.toml import load_toml
 
-MAX_BYTES = 4 * 1024 * 1024
-"""of a plan file"""
+__all__ = ["MAX_BYTES", "Loaded", "decode", "plan_text", "read_plan", "read_text"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +47,7 @@ def read_plan(path: str | os.PathLike[str], problems: Problems | None = None) ->
     """
     name = shown(os.fspath(path), 200)
     try:
-        text = decode(_bytes_of(Path(path), name), name)
+        text = plan_text(Path(path))
     except PlanError as error:
         if problems is not None:
             for problem in error.problems:
@@ -82,47 +81,3 @@ def read_text(text: str, name: str = "", problems: Problems | None = None, *, fo
     gathered.raise_if_any()
     plan = build(checked, source=name, problems=gathered, place=place)
     return Loaded(plan, text, checked, {spoken_key(path): line for path, line in lines.items()})
-
-
-def decode(raw: bytes, name: str) -> str:
-    """The text of a file's bytes, without a byte-order mark. Raises PlanError."""
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise PlanError("this file is UTF-16 text", fix="save it as UTF-8", place=Place(name or None))
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw.count(b"\n", 0, error.start) + 1
-        raise PlanError(
-            f"this is not UTF-8 text (byte {raw[error.start]:#04x})",
-            fix="save the file as UTF-8",
-            place=Place(name or None, line),
-        ) from None
-
-
-def _bytes_of(path: Path, name: str) -> bytes:
-    place = Place(name or None)
-    try:
-        _refuse_unless_file(path.stat().st_mode, place)
-        # a pipe put there meanwhile must not hold the program up
-        handle = os.open(path, os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0))
-        with open(handle, "rb") as file:
-            status = os.fstat(handle)
-            _refuse_unless_file(status.st_mode, place)
-            raw = b"" if status.st_size > MAX_BYTES else file.read(MAX_BYTES + 1)
-    except FileNotFoundError:
-        raise PlanError("there is no such file", place=place) from None
-    except (OSError, ValueError) as error:
-        reason = (error.strerror if isinstance(error, OSError) else None) or "the name cannot be used"
-        raise PlanError(f"this file cannot be read: {shown(reason, 80).lower()}", place=place) from None
-    if status.st_size > MAX_BYTES or len(raw) > MAX_BYTES:
-        raise PlanError(f"this file is larger than {MAX_BYTES // 2**20} MiB, too large for a plan", place=place)
-    if not raw.strip():
-        raise PlanError("this file is empty", place=place)
-    return raw
-
-
-def _refuse_unless_file(mode: int, place: Place) -> None:
-    if stat.S_ISDIR(mode):
-        raise PlanError("this is a folder, not a plan file", fix="name a file in it", place=place)
-    if not stat.S_ISREG(mode):
-        raise PlanError("this is no ordinary file, so it is not read", place=place)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from stitchalong.cues.cue import Cue, Outlet
 from stitchalong.session import Session
+from stitchalong.session.plan_files import CHANGED
 
 
 class Aloud:
@@ -34,8 +35,9 @@ class Aloud:
     def greet(self) -> None:
         """Where one stands, on coming back with the last beads."""
         self.greeted = True
-        back = self.session.came_back
+        session, back = self.session, self.session.came_back
         if back is not None:
-            self.words(self.session.speech.came_back(self.session.outlook, back.last_beads))
+            words = session.speech.came_back(session.outlook, back.last_beads)
         else:
-            self.here()
+            words = session.speech.stands(session.outlook)
+        self.words(f"{words}. {session.speech.plainly(CHANGED)}" if session.plan_changed else words)

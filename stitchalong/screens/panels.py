@@ -12,6 +12,7 @@ from stitchalong.screens.lines import BLANK, Line, Span, fit, inset, line, width
 from stitchalong.screens.thread_strip import bead
 from stitchalong.screens.view import View
 from stitchalong.session import Return
+from stitchalong.session.plan_files import CHANGED
 from stitchalong.settings.commands import COMMANDS, Command, command, key_words
 
 Draw = Callable[[int, Glyphs], list[Line]]
@@ -62,7 +63,13 @@ def room(width: int, height: int) -> tuple[int, int]:
     return width - 2, height - 1
 
 
-def welcome(back: Return, when: str, brief: str, some: tuple[Command, ...] = COMMANDS) -> Page:
+def plan_changed(some: tuple[Command, ...] = COMMANDS) -> str:
+    """That the plan's file says something else now, and how one sees what."""
+    key = key_words(command("palette", some).keys[0])
+    return f"{CHANGED[0].upper()}{CHANGED[1:]}: {key}, “new plan” tells what is new."
+
+
+def welcome(back: Return, when: str, brief: str, some: tuple[Command, ...] = COMMANDS, news: str = "") -> Page:
     """Where one stopped, to be compared with the work in the hand. `when`: in words; `brief`: where the thread is."""
 
     def draw(width: int, glyphs: Glyphs) -> list[Line]:
@@ -73,6 +80,7 @@ def welcome(back: Return, when: str, brief: str, some: tuple[Command, ...] = COM
         out += wrapped(f"{back.where[0].upper()}{back.where[1:]}.", width, "strong")
         if back.differs:
             out += wrapped(f"Mind: {back.differs}.", width, "strong")
+        out += wrapped(news, width, "message") if news else []
         out += gap
         if back.last_beads:
             out += [line("The last beads laid, the latest last:", "dim"), _beads(back, width, glyphs)]

@@ -84,6 +84,8 @@ class StitchingScreen(Screen[None]):
         self._keys = keymap(self.scope, self._commands)
         shown = Showing(remarks=preferences.remarks, large=preferences.large, commands=self._commands)
         self._showing = replace(shown, means=outlet.describe(), scope=self.scope)
+        if session.plan_changed and session.came_back is None:
+            self._say(panels.plan_changed(self._commands))
         self._panel: Page | Form | None = self._welcome()
         self._act: Act = None
         """what Enter does in the panel"""
@@ -152,7 +154,8 @@ class StitchingScreen(Screen[None]):
         if back is None:
             return None
         brief = self._viewer.view(self._showing, 0, 0).brief[1]
-        return panels.welcome(back, spoken(back.when, self._clock(), self._zone), brief, self._commands)
+        news = panels.plan_changed(self._commands) if self.session.plan_changed else ""
+        return panels.welcome(back, spoken(back.when, self._clock(), self._zone), brief, self._commands, news)
 
     # ---- keys -----------------------------------------------------------------------------------
 
@@ -289,6 +292,10 @@ class StitchingScreen(Screen[None]):
                 self._switch(wanted, count)
             case _ if wanted in OVERLAYS:
                 self._lay_over(wanted, count)
+            case "new_plan":
+                from stitchalong.screens.replanning import ask
+
+                ask(self)
             case "time":
                 self._say_aloud(session.time_told())
             case "figures":

@@ -13,6 +13,7 @@ from stitchalong.course.course import COMPILER
 from stitchalong.course.laid import Digests
 from stitchalong.cues.words import USUAL_WARNING
 from stitchalong.session.beside import Beside
+from stitchalong.session.plan_files import FromFile
 from stitchalong.session.replanning import Replanning
 from stitchalong.session.values import LARGE_UNDO, LAST_BEADS, Made, Return, Told, place_text
 from stitchalong.store.pieces import Store
@@ -29,7 +30,7 @@ __all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
 S = TypeVar("S", bound="Session")
 
 
-class Session(Replanning, Beside):
+class Session(FromFile, Replanning, Beside):
     """A piece at work."""
 
     only_watches = False

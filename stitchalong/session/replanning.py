@@ -41,6 +41,8 @@ class NewPlan:
     """whether all that is done is the same in both"""
     words: tuple[str, ...]
     """from where on it differs, and what else is new, one line each"""
+    hindered: str
+    """why it cannot be taken over at this place, and what helps; empty where it can"""
 
 
 class Replanning(Work):
@@ -65,7 +67,12 @@ class Replanning(Work):
         made = tuple(sorted([*self._made, *answered], key=lambda one: one.at))
         if answered:
             course = compile_plan(plan, [one.choice for one in made])
-        return NewPlan(plan, data, course, made, at, keeps, tuple(self._told_of(plan, course, at)))
+        words = tuple(self._told_of(plan, course, at))
+        hindered = "" if keeps else f"that is before your place; {self._way_out(at)}"
+        return NewPlan(plan, data, course, made, at, keeps, words, hindered)
+
+    def _way_out(self, at: int | None) -> str:
+        return f"go back {counted(self.position - (at or 0), 'step')} first, or begin another piece"
 
     def take_over_plan(self, loaded: Loaded, plan_name: str) -> Told:
         """Go on by the changed plan, at the same place.
@@ -77,7 +84,7 @@ class Replanning(Work):
             assert new.differs_from is not None
             raise PlanError(
                 f"{new.words[0]}, and that is before your place ({self.outlook.title})",
-                fix=f"go back {counted(self.position - new.differs_from, 'step')} first, or begin another piece",
+                fix=self._way_out(new.differs_from),
             )
         redo_to = self.redo_to if new.differs_from is None else min(self.redo_to, new.differs_from)
         walker, digests = Walker(self.position, redo_to), Digests(new.course)
@@ -104,7 +111,8 @@ class Replanning(Work):
         self._keep_course(self.piece.choices)
         self._look_out()
         self._keep_whether_done(before)
-        message = f"The new plan is taken over. {'; '.join(new.words)}."
+        told = "; ".join(new.words)
+        message = f"Taken over. {told[0].upper()}{told[1:]}."
         return Told(self.outlook, Cue(None, message, screen=message), message)
 
     def _in_this_size(self, loaded: Loaded) -> Mapping[str, Any]:

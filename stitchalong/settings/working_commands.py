@@ -167,6 +167,13 @@ WORKING: tuple[Command, ...] = (
         word="on",
     ),
     Command(
+        "new_plan",
+        "Take over the new plan",
+        "Where the plan's file was changed since this piece was begun: from where on it differs; and go on by it.",
+        CHOOSING,
+        word="new plan",
+    ),
+    Command(
         "where",
         "Where am I?",
         "What is left on this side, the round, and the bead that the thread comes out of.",

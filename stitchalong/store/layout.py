@@ -12,6 +12,8 @@ ASIDE = "set-aside"
 """the folder of what was there before a copy was brought back"""
 COURSES = "courses"
 """the folder of the courses kept ready; it may be lost at any time"""
+PLAN_FILES = "plan-files"
+"""the folder that says of each piece where its plan was read from"""
 HELD = "held"
 """the folder of the claims that windows have on pieces"""
 

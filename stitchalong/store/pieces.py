@@ -16,7 +16,7 @@ from stitchalong.store.database import Database
 from stitchalong.store.faults import faults
 from stitchalong.store.folder import ready
 from stitchalong.store.journal import Kept
-from stitchalong.store.layout import COURSES, HELD
+from stitchalong.store.layout import COURSES, HELD, PLAN_FILES
 from stitchalong.store.locks import FileLock
 from stitchalong.store.names import NAME_LIMIT, good_name, new_name, pick
 from stitchalong.store.rows import Event, Note, PieceRow, PieceSummary, Record, State, clean, name_key
@@ -133,7 +133,7 @@ class Store:
         with self._database.transaction() as connection:
             uid = journal.summary(connection, self.path, piece_id).uid
             connection.execute("DELETE FROM piece WHERE id = ?", (piece_id,))
-        for folder in (HELD, COURSES):
+        for folder in (HELD, COURSES, PLAN_FILES):
             with suppress(OSError):
                 (self.path.parent / folder / uid).unlink()
 

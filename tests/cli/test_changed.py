@@ -115,3 +115,36 @@ def test_watching_ends_with_the_last_bead(home: Path) -> None:
     status, lines = watched(home, lambda: here(home, "go-on", typed="500\n"))
     assert status == 0
     assert "last bead" in lines[-1]
+
+
+CHANGED = "the plan's file was changed since this piece was begun"
+
+
+def test_coming_back_says_once_that_the_plan_was_changed(home: Path, plan: Path) -> None:
+    assert CHANGED not in here(home, "go-on", typed="1\n").out
+    plan.write_text(RING.replace("height = 4", "height = 6"))
+    done = here(home, "go-on", typed="new plan\nyes\n1\n", terminal=True)
+    assert done.out.count(CHANGED) == 1
+    assert "the new plan differs from the end of round 4, top edge on.\n" in done.out
+    assert "Taken over. The new plan differs from" in done.out
+    assert piece(home)["position"] == BAND + 2
+    done = here(home, "go-on", typed="new plan\n", terminal=True)
+    assert CHANGED not in done.out
+    assert "there is no new plan" in done.out
+
+
+def test_a_new_plan_that_changes_what_is_done_is_told_and_not_offered(home: Path, plan: Path) -> None:
+    plan.write_text(RING.replace('frame = "A"', 'frame = "B"'))
+    done = here(home, "go-on", typed="new plan\nyes\n", terminal=True)
+    assert "that is before your place; go back 30 steps first, or begin another piece." in done.out
+    assert "“yes” is not understood" in done.out
+    assert piece(home)["title"] == "Sorrel ring"
+
+
+def test_a_plan_taken_over_by_its_file_is_the_one_looked_at_from_then_on(home: Path, tmp_path: Path) -> None:
+    other = tmp_path / "other.toml"
+    other.write_text(RING.replace("Sorrel ring", "Other"))
+    assert here(home, "replan", "sorrel-ring", str(other), "--yes").status == 0
+    assert CHANGED not in here(home, "go-on", typed="1\n").out
+    other.write_text(RING.replace("Sorrel ring", "Another"))
+    assert CHANGED in here(home, "go-on", typed="1\n").out
