@@ -36,6 +36,7 @@ def _full_screen(asked: Namespace, world: World) -> int:
         chosen = run_home(
             store, [*ship, *own], preferences=preferences_of(telling), clock=world.clock, folder=world.paths.plans
         )
+        telling = Telling.of(asked, world)  # it may have been set otherwise in there
         match chosen:
             case GoOn(piece_id):
                 return go_on(store, store.piece(piece_id), world, telling)

@@ -23,8 +23,10 @@ FORMAT = 1
 
 def run(asked: Namespace, world: World) -> int:
     """`settings`."""
-    if asked.name is not None and (asked.keys or asked.sample or asked.json):
+    if asked.name is not None and (asked.keys or asked.sample or asked.json or asked.pedal):
         raise UsageError("a name and a list are not told together", fix="leave one of them out")
+    if asked.pedal:
+        return _pedal(world)
     if asked.sample:
         world.say_all(sample().splitlines())
         return Exit.OK
@@ -46,6 +48,25 @@ def run(asked: Namespace, world: World) -> int:
         world.say_all(columns(rows))
         world.say()
         world.say(f"kept in {path}; * is not as usual. `stitchalong settings NAME` tells what one is for.")
+    return Exit.OK
+
+
+def _pedal(world: World) -> int:
+    """Full screen: whatever key the pedal sends; then what was kept, in a line."""
+    if not world.full_screen:
+        fix = "or write keys into [keys.map]; `stitchalong settings --sample` shows how"
+        raise UsageError("a pedal is tried on a full screen", fix=fix)
+    from stitchalong.screens.app import run_pedal
+    from stitchalong.screens.preferences import Preferences
+
+    before = read_settings(world.paths.settings)
+    after = run_pedal(preferences=Preferences.of(before, world.paths.settings))
+    if after is None:
+        world.say("no key was kept")
+    else:
+        for command in commands_of(after):
+            if after.key_map.get(command.id) != before.key_map.get(command.id):
+                world.say(f"{command.title}: {', '.join(map(key_words, command.keys))}")
     return Exit.OK
 
 

@@ -22,4 +22,5 @@ def settings(line: Line) -> None:
     told = found.add_mutually_exclusive_group()
     told.add_argument("--keys", action="store_true", help="the keys of each command, those of your own marked")
     told.add_argument("--sample", action="store_true", help="a settings file with every setting explained")
+    told.add_argument("--pedal", action="store_true", help="press your pedal, and let its key count beads")
     told.add_argument("--json", action="store_true", help="for scripts: one JSON document")

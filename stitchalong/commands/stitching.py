@@ -2,33 +2,33 @@
 
 from __future__ import annotations
 
+import gc
 from argparse import Namespace
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 from stitchalong.commands.hearing import means_asked, outlet, sound_settings
 from stitchalong.commands.hearing_words import TALKS
-from stitchalong.commands.reading import Read, located, read
 from stitchalong.commands.world import World
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Outlet
 from stitchalong.errors import Exit, StoreError
 from stitchalong.measure.units import Units
-from stitchalong.plain.front import Front
-from stitchalong.plain.telling import kept
 from stitchalong.session import Session
 from stitchalong.settings.file import read_settings
-from stitchalong.settings.settings import Settings
-from stitchalong.settings.use import commands_of, held_keys, rests
 from stitchalong.settings.use import sound as sound_of
 from stitchalong.store import Event, PieceRow, Store
+from stitchalong.values import value
 
 if TYPE_CHECKING:
+    from stitchalong.commands.reading import Read
     from stitchalong.cues.sound.settings import SoundSettings
     from stitchalong.cues.spoken import Talk
     from stitchalong.screens.preferences import Preferences
+    from stitchalong.settings.settings import Settings
     from stitchalong.store.locks import FileLock
 
 VOICE_LIMIT = 2.0
@@ -41,7 +41,7 @@ ENDED_BY = 128
 """what shells add to the number of the signal that ended a program (POSIX, Shell Command Language, 2.8.2)"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Telling:
     """How a person wants to be told."""
 
@@ -55,6 +55,8 @@ class Telling:
     asked_for_sound: bool
     """in so many words: then also where nobody is at a terminal"""
     settings: Settings
+    file: Path
+    """where those are kept"""
 
     @classmethod
     def of(cls, asked: Namespace, world: World) -> Telling:
@@ -75,6 +77,7 @@ class Telling:
             sound_settings(asked, usual, world.environ),
             voice is not None or bool(means_asked(asked, world.environ)),
             settings,
+            world.paths.settings,
         )
 
 
@@ -82,6 +85,8 @@ def run(asked: Namespace, world: World) -> int:
     """`start` or `go-on`."""
     telling = Telling.of(asked, world)
     if asked.command == "start":
+        from stitchalong.commands.reading import read
+
         found = read(asked.plan, asked.units, asked.sides)
         with opened(world) as store:
             return begin(store, found, world, telling, name=asked.name)
@@ -101,6 +106,8 @@ def opened(world: World) -> Iterator[Store]:
 
 def begin(store: Store, found: Read, world: World, telling: Telling, *, name: str | None = None) -> int:
     """Begin a piece of this plan, and stitch."""
+    from stitchalong.commands.reading import located
+
     with located(found.loaded):
         session = Session.begin(
             store,
@@ -193,6 +200,9 @@ def stitch(session: Session, world: World, telling: Telling, *, first: str) -> i
     session.hold_needle(left=telling.settings.words.hand == "left")
     if not telling.lines:
         return _full_screen(session, world, telling)
+    from stitchalong.plain.front import Front
+
+    gc.enable()
     heard: Outlet | None = None
     if world.stdout.isatty() or telling.asked_for_sound:
         ring = world.ring if world.stdout.isatty() else _nothing
@@ -220,19 +230,7 @@ def preferences_of(telling: Telling) -> Preferences:
     """How the screens are wanted."""
     from stitchalong.screens.preferences import Preferences
 
-    settings = telling.settings
-    reminders, held = rests(settings), held_keys(settings)
-    return Preferences(
-        theme=settings.look.theme,
-        ascii=settings.look.glyphs == "ascii",
-        remarks=telling.remarks,
-        guard=settings.keys.guard,
-        held=(held.fastest, held.held_after, held.first_repeat),
-        commands=commands_of(settings),
-        large=settings.look.large,
-        units=Units(settings.words.units),
-        reminders=(reminders.look_after, reminders.rest_after),
-    )
+    return replace(Preferences.of(telling.settings, telling.file), remarks=telling.remarks)
 
 
 def _full_screen(session: Session, world: World, telling: Telling) -> int:
@@ -244,6 +242,8 @@ def _full_screen(session: Session, world: World, telling: Telling) -> int:
     ended_by = run_stitching(session, outlet=heard, preferences=preferences_of(telling), clock=world.clock)
     if ended_by:
         return ENDED_BY + ended_by
+    from stitchalong.plain.telling import kept
+
     world.say(kept(session.newest().outlook))
     return Exit.OK
 

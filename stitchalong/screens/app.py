@@ -10,19 +10,23 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import tzinfo
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from textual import events
 from textual.app import App
+from textual.driver import Driver
 from textual.filter import LineFilter
 from textual.screen import Screen
 
 from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Outlet
 from stitchalong.screens.inks import Look
+from stitchalong.screens.mouse import for_taps, switch
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.screens.themes import Colourless, look_of
 from stitchalong.session import Session
+from stitchalong.settings.settings import Settings
 from stitchalong.store import Store
 
 if TYPE_CHECKING:
@@ -40,9 +44,10 @@ class ScreensApp(App[object]):
     """One screen, and what is the same for all: signals, focus, faults."""
 
     ENABLE_COMMAND_PALETTE = False
+    ALLOW_SELECT = False
     CSS = "Screen { overflow: hidden hidden; }"
 
-    def __init__(self, first: Callable[[ScreensApp], Screen[None]]) -> None:
+    def __init__(self, first: Callable[[ScreensApp], Screen[Any]]) -> None:
         super().__init__()
         self._first = first
         self.ended_by = 0
@@ -53,7 +58,7 @@ class ScreensApp(App[object]):
         self.tune = False
         """whether the garbage collector, switched off until the first screen stands, is switched on then"""
 
-    def get_default_screen(self) -> Screen[None]:
+    def get_default_screen(self) -> Screen[Any]:
         return self._first(self)
 
     @property
@@ -68,6 +73,14 @@ class ScreensApp(App[object]):
     def get_line_filters(self) -> Sequence[LineFilter]:
         """The toolkit only makes greys of colours where none are wanted."""
         return (_COLOURLESS,) if self.colourless else super().get_line_filters()
+
+    def get_driver_class(self) -> type[Driver]:
+        """The usual one, that takes clicks and nothing else of the mouse."""
+        return for_taps(super().get_driver_class())
+
+    def tap(self, on: bool) -> None:
+        """Take clicks from now on, or leave them to the terminal."""
+        switch(self._driver, on)
 
     def on_mount(self) -> None:
         loop = asyncio.get_running_loop()
@@ -96,15 +109,15 @@ class ScreensApp(App[object]):
         self.ended_by = number
         self.exit()
 
-    def on_app_blur(self) -> None:
-        self._listen(False)
+    def on_app_blur(self, event: events.AppBlur) -> None:
+        self._listen(False, event.time)
 
-    def on_app_focus(self) -> None:
-        self._listen(True)
+    def on_app_focus(self, event: events.AppFocus) -> None:
+        self._listen(True, event.time)
 
-    def _listen(self, listening: bool) -> None:
+    def _listen(self, listening: bool, at: float) -> None:
         if self._at_work:
-            self._at_work[-1].listen(listening)
+            self._at_work[-1].listen(listening, at)
 
     def ring(self) -> None:
         """From any thread: ring the terminal's bell."""
@@ -141,12 +154,15 @@ class ScreensApp(App[object]):
         self._exit_renderables.clear()
 
 
-def play(app: ScreensApp) -> None:
-    """Run the app to its end. Raises what went wrong in it, when the terminal is in order again."""
+def play(app: ScreensApp, *, tap: bool = False) -> None:
+    """Run the app to its end. Raises what went wrong in it, when the terminal is in order again.
+
+    `tap`: clicks are for the program; else the terminal keeps them, to mark text.
+    """
     gc.disable()
     app.tune = True
     try:
-        app.run(mouse=False)
+        app.run(mouse=tap)
     finally:
         gc.enable()
         gc.unfreeze()
@@ -205,10 +221,26 @@ def run_stitching(
     """
     app, made = stitching_app(session, outlet=outlet, preferences=preferences, clock=clock, zone=zone)
     try:
-        play(app)
+        play(app, tap=preferences.tap if preferences else True)
     finally:
         made.close()
     return app.ended_by
+
+
+def run_pedal(*, preferences: Preferences) -> Settings | None:
+    """Take the key of a pedal: the settings as they are when it was kept, None where it was not.
+
+    Terminals as for `run_stitching`. `preferences.file` is the settings file.
+    """
+    from stitchalong.screens.pedal_screen import PedalScreen
+
+    file = preferences.file
+    if file is None:
+        raise ValueError("no file for the settings")
+    app = ScreensApp(lambda app: PedalScreen(file, preferences, app.look(preferences), alone=True))
+    play(app, tap=True)
+    found = app.return_value
+    return found if isinstance(found, Settings) else None
 
 
 def run_home(

@@ -34,13 +34,21 @@ class Canvas(Widget):
         self._styles: dict[str, Style] = {ink: pen.style() for ink, pen in look.pens.items()}
         self._strip = lru_cache(maxsize=_KEPT)(self._make_strip)
 
+    def dress(self, look: Look) -> None:
+        """Another look from now on."""
+        self.look = look
+        self._dyed()
+
     def dye(self, colours: Mapping[str, str]) -> None:
         """Beads of other colours from now on."""
         if colours != self._colours:
             self._colours = dict(colours)
-            self._styles = {ink: pen.style() for ink, pen in self.look.pens.items()}
-            self._strip.cache_clear()
-            self.refresh()
+            self._dyed()
+
+    def _dyed(self) -> None:
+        self._styles = {ink: pen.style() for ink, pen in self.look.pens.items()}
+        self._strip.cache_clear()
+        self.refresh()
 
     @property
     def lines(self) -> tuple[Line, ...]:

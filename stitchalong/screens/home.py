@@ -23,7 +23,9 @@ from stitchalong.screens.palette import Palette
 from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
+from stitchalong.screens.themes import look_of
 from stitchalong.settings.commands import commands
+from stitchalong.settings.settings import Settings
 from stitchalong.store import PieceSummary, Store
 
 
@@ -61,14 +63,9 @@ class HomeScreen(Screen[None]):
         self._folder = folder
         self._plans = tuple(plans)
         self._look = look
-        self._glyphs: Glyphs = preferences.glyphs
-        self._units = preferences.units
-        self._preferences = preferences
         self._clock = clock
         self._zone = zone
-        self._commands = preferences.commands
-        self._keys = keymap("home", self._commands)
-        self._footer = tuple(parts.footer_items(commands("home", self._commands)))
+        self._take(preferences)
         self._away = False
         self._at = 0
         self._message = ""
@@ -76,6 +73,15 @@ class HomeScreen(Screen[None]):
         self._pieces: list[PieceSummary] = []
         self._entries: list[Entry] = []
         self._read()
+
+    def _take(self, preferences: Preferences) -> None:
+        """As it is wanted from now on."""
+        self._preferences = preferences
+        self._glyphs: Glyphs = preferences.glyphs
+        self._units = preferences.units
+        self._commands = preferences.commands
+        self._keys = keymap("home", self._commands)
+        self._footer = tuple(parts.footer_items(commands("home", self._commands)))
 
     def compose(self) -> ComposeResult:
         yield Canvas(self._look)
@@ -171,6 +177,12 @@ class HomeScreen(Screen[None]):
             case "figures":
                 if marked is not None:
                     self._figures(marked)
+            case "settings" | "pedal":
+                from stitchalong.screens.setting import settings_screen
+
+                file = self._preferences.file
+                screen = settings_screen(file, self._look, self._glyphs, self._prefer, pedal=wanted == "pedal")
+                self.app.push_screen(screen)
             case "help":
                 from stitchalong.screens.help_text import help_page
 
@@ -179,6 +191,12 @@ class HomeScreen(Screen[None]):
                 self.app.push_screen(Palette("home", self._look, self._glyphs, self._commands), self._picked)
             case "quit":
                 self.app.exit()
+
+    def _prefer(self, before: Settings, after: Settings) -> None:
+        """Something was set otherwise."""
+        self._take(Preferences.of(after, self._preferences.file))
+        self._look = look_of(after.look.theme, colourless=not self._look.coloured)
+        self.query_one(Canvas).dress(self._look)
 
     def _picked(self, wanted: str | None) -> None:
         if wanted:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Any
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from textual.screen import Screen
 
@@ -14,12 +15,16 @@ from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
 from stitchalong.session import Session
 from stitchalong.settings.commands import Command, Scope
+from stitchalong.values import value
 
-OVERLAYS = SHEETS | {"form", "help", "palette", "sounds"}
+if TYPE_CHECKING:
+    from stitchalong.settings.settings import Settings
+
+OVERLAYS = SHEETS | {"form", "help", "palette", "pedal", "settings", "sounds"}
 """the commands that open one, by id"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Beneath:
     """The work that a screen is opened over."""
 
@@ -29,7 +34,11 @@ class Beneath:
     glyphs: Glyphs
     units: Units
     commands: tuple[Command, ...]
-    scope: Scope = "stitching"
+    scope: Scope
+    file: Path | None
+    """of the settings"""
+    prefer: Callable[[Settings, Settings], None]
+    """is told what was set otherwise"""
 
 
 def overlay(wanted: str, count: int | None, over: Beneath) -> Screen[Any]:
@@ -53,6 +62,10 @@ def overlay(wanted: str, count: int | None, over: Beneath) -> Screen[Any]:
             from stitchalong.screens.palette import Palette
 
             return Palette(over.scope, look, glyphs, over.commands)
+        case "settings" | "pedal":
+            from stitchalong.screens.setting import settings_screen
+
+            return settings_screen(over.file, look, glyphs, over.prefer, pedal=wanted == "pedal")
         case "sounds":
             from stitchalong.screens.sounds import Sounds
 

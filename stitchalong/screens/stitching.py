@@ -15,12 +15,13 @@ from textual.app import ComposeResult
 from textual.screen import Screen
 
 from stitchalong.course.walker import Unit
-from stitchalong.cues.cue import Cue, Outlet
+from stitchalong.cues.cue import Outlet
 from stitchalong.cues.rests import Rests
 from stitchalong.screens import panels
 from stitchalong.screens.aloud import Aloud
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.deeds import NotDone, attempt, in_words
+from stitchalong.screens.guarding import FRONT, TAP, clicked, judge
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keymap import UNITS, digit_of, keymap
 from stitchalong.screens.layout import paint, thread_room
@@ -32,12 +33,13 @@ from stitchalong.screens.switching import SWITCHES, switch
 from stitchalong.screens.view import Showing, Viewer
 from stitchalong.session import Session, Told
 from stitchalong.settings.commands import Scope
-from stitchalong.settings.held import HeldKeys, Verdict
+from stitchalong.settings.held import HeldKeys
 from stitchalong.settings.when import spoken
 
 if TYPE_CHECKING:
     from stitchalong.screens.beside.sheet import Done
     from stitchalong.screens.forms import Form
+    from stitchalong.settings.settings import Settings
 
 MOST_DIGITS = 7
 """of a count; no piece has more than a million beads"""
@@ -80,8 +82,7 @@ class StitchingScreen(Screen[None]):
         self._viewer = Viewer(session)
         self._guard = HeldKeys(preferences.guard, *preferences.held)
         self._rests = Rests(*preferences.reminders)
-        self._commands = preferences.commands
-        self._keys = keymap(self.scope, self._commands)
+        self.take_keys(preferences)
         shown = Showing(remarks=preferences.remarks, large=preferences.large, commands=self._commands)
         self._showing = replace(shown, means=outlet.describe(), scope=self.scope)
         if session.plan_changed and session.came_back is None:
@@ -91,8 +92,17 @@ class StitchingScreen(Screen[None]):
         """what Enter does in the panel"""
         self._otherwise: Act = None
         """what another key does there; None: it leaves the panel"""
+        self._fronted = -FRONT
+        """when the window came to the front"""
         self._counted: tuple[str, int, int] | None = None
         """the last key that moved, and the positions before and after it"""
+
+    def take_keys(self, preferences: Preferences) -> None:
+        """Which key asks for what, a click among them where it counts beads."""
+        self._commands = preferences.commands
+        self._keys = keymap(self.scope, self._commands)
+        if preferences.tap and self.scope == "stitching":
+            self._keys[TAP] = "bead"
 
     def compose(self) -> ComposeResult:
         yield Canvas(self._look, self._colours())
@@ -119,8 +129,9 @@ class StitchingScreen(Screen[None]):
             lines = paint(view, width, height, self._glyphs)
         self.query_one(Canvas).show(lines)
 
-    def listen(self, listening: bool) -> None:
-        """The window came to the front, or left it."""
+    def listen(self, listening: bool, at: float = 0.0) -> None:
+        """The window came to the front, or left it, at `at` by the clock of events."""
+        self._fronted = at if listening else self._fronted
         if listening != self._showing.listening:
             self._aloud.words("listening" if listening else "not listening")
             self._showing = replace(self._showing, listening=listening)
@@ -164,6 +175,11 @@ class StitchingScreen(Screen[None]):
         self._say("Something was pasted; it is not counted.")
         self.show()
 
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        event.stop()
+        clicked(self, event)
+        self.show()
+
     def on_key(self, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
@@ -175,11 +191,7 @@ class StitchingScreen(Screen[None]):
         elif digit:
             self._digit(digit)
         elif event.key == "escape" or event.key in self._keys or event.key in _SCROLLING:
-            verdict = self._guard.pressed(event.key, event.time)
-            if verdict is Verdict.COUNT:
-                self._key(event.key)
-            elif verdict is Verdict.TAKE_BACK:
-                self._let_go(event.key)
+            judge(self, event.key, event.time)
         self.show()
 
     def _digit(self, digit: str) -> None:
@@ -249,20 +261,6 @@ class StitchingScreen(Screen[None]):
             self._do(lambda: self.session.go_to(result.value))
         else:
             self._do(lambda: self.session.step_up_elsewhere(result.value))
-
-    def _let_go(self, key: str) -> None:
-        """The key is held down: what its first repeat moved is taken back."""
-        if self._counted is None:
-            return
-        counted_key, before, after = self._counted
-        if counted_key == key and self.session.position == after:
-            if after > before:
-                self._do(lambda: self.session.undo(Unit.BEAD, after - before))
-            else:
-                self._do(lambda: self.session.redo(before - after))
-            self._say("That key was held down: it is counted once.")
-            self._outlet.deliver(Cue("undone", "that key was held down, it is counted once"))
-        self._counted = None
 
     # ---- commands -------------------------------------------------------------------------------
 
@@ -359,8 +357,16 @@ class StitchingScreen(Screen[None]):
             self._open(form)
 
     def _lay_over(self, wanted: str, count: int | None) -> None:
-        over = Beneath(self.session, self._outlet, self._look, self._glyphs, self._units, self._commands, self.scope)
+        over = Beneath(
+            self.session, self._outlet, self._look, self._glyphs, self._units, self._commands, self.scope,
+            self.given["preferences"].file, self._prefer,
+        )  # fmt: skip
         self.app.push_screen(overlay(wanted, count, over), self._came_back)
+
+    def _prefer(self, before: Settings, after: Settings) -> None:
+        from stitchalong.screens.preferring import prefer
+
+        prefer(self, before, after)
 
     def _came_back(self, left: Done | str | None) -> None:
         """A screen over the work was left: what it asks for is done."""

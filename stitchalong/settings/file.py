@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -115,42 +115,56 @@ def write_setting(path: Path, key: str, word: str) -> Settings:
         value = known[key].typed(word)
     except UsageError as error:
         raise UsageError(f"{key}: {error.problems[0].what}", fix=error.problems[0].fix) from error
-    return _change(path, tuple(key.split(".")), list(value) if isinstance(value, tuple) else value, known[key].help)
+    kept = list(value) if isinstance(value, tuple) else value
+    return _change(path, {tuple(key.split(".")): kept}, known[key].help)
 
 
-def write_keys(path: Path, command: str, keys: tuple[str, ...]) -> Settings:
-    """Give a command keys of its own (a pedal, for one); none: the usual ones again. Raises as `write_setting` does."""
-    return _change(path, ("keys", "map", command), list(keys) or None, "")
+def write_keys(path: Path, keys: Mapping[str, tuple[str, ...]]) -> Settings:
+    """Give commands keys of their own (a pedal, for one), by command; none: the usual ones again.
+
+    All of them or none. Raises as `write_setting` does.
+    """
+    return _change(path, {("keys", "map", name): list(some) or None for name, some in keys.items()}, "")
 
 
-def _change(path: Path, keys: tuple[str, ...], value: object, comment: str) -> Settings:
+def _change(path: Path, changes: Mapping[tuple[str, ...], object], comment: str) -> Settings:
     import tomlkit
     from tomlkit.exceptions import TOMLKitError
-    from tomlkit.items import Table
 
     before = _text(path) or ""
     settings_from(before, str(path))  # a file with faults is mended by hand, not written over
+    wanted = _data(before)
     try:
         document = tomlkit.parse(before)
-        table: Any = document
-        for name in keys[:-1]:
-            if name not in table:
-                table.add(name, tomlkit.table())
-            table = table[name]
-        if value is None:
-            table.pop(keys[-1], None)
-        else:
-            if keys[-1] not in table and comment and isinstance(table, Table):
-                table.add(tomlkit.comment(comment))
-            table[keys[-1]] = value
+        for keys, value in changes.items():
+            _put_in(document, keys, value, comment)
+            wanted = _with(wanted, keys, value)
         after = document.as_string()
     except TOMLKitError as error:
         raise UsageError(f"the settings cannot be changed: {error}", fix="change the file by hand") from error
     found = settings_from(after, str(path))
-    if _data(after) != _with(_data(before), keys, value):
+    if _data(after) != wanted:
         raise UsageError("the settings are written in a way that cannot be changed", fix="change the file by hand")
     _put(path, after)
     return found
+
+
+def _put_in(document: Any, keys: tuple[str, ...], value: object, comment: str) -> None:
+    """Change the text of the file. Raises TOMLKitError."""
+    import tomlkit
+    from tomlkit.items import Table
+
+    table = document
+    for name in keys[:-1]:
+        if name not in table:
+            table.add(name, tomlkit.table())
+        table = table[name]
+    if value is None:
+        table.pop(keys[-1], None)
+        return
+    if keys[-1] not in table and comment and isinstance(table, Table):
+        table.add(tomlkit.comment(comment))
+    table[keys[-1]] = value
 
 
 def _data(text: str) -> dict[str, Any]:

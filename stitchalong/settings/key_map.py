@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from stitchalong.errors import Place, Problem, Problems
+from stitchalong.errors import Place, Problem, Problems, UsageError
 from stitchalong.plan.text import did_you_mean, shown
 from stitchalong.settings.commands import COMMANDS, Command, key_words
 
@@ -44,12 +44,9 @@ def _good_keys(name: str, keys: Sequence[str], problems: Problems, place: Place)
     good: list[str] = []
     for key in keys:
         folded = "space" if key == " " else key.strip().casefold()
-        if not _KEY.fullmatch(folded):
-            problems.add(Problem(f"“{shown(key)}” is no key", place, "keys are called space, pagedown, ctrl+b, t …"))
-            return None
-        if folded in _TAKEN:
-            what = f"{key_words(folded)} cannot be given away: {_TAKEN[folded]}"
-            problems.add(Problem(what, place, "take another key"))
+        fault = why_not(folded)
+        if fault is not None:
+            problems.add(replace(fault, place=place))
             return None
         good.append(folded)
     if len(good) > MOST_KEYS:
@@ -59,6 +56,38 @@ def _good_keys(name: str, keys: Sequence[str], problems: Problems, place: Place)
         problems.add(Problem(f"{name} would have no key", place, "leave the line out to keep the usual ones"))
         return None
     return tuple(dict.fromkeys(good))
+
+
+def why_not(key: str) -> Problem | None:
+    """Why a key, as terminals' toolkits name it, can be no command's; None where it can."""
+    if not _KEY.fullmatch(key):
+        return Problem(f"“{shown(key)}” is no key", fix="keys are called space, pagedown, ctrl+b, t …")
+    if key in _TAKEN:
+        return Problem(f"{key_words(key)} cannot be given away: {_TAKEN[key]}", fix="take another key")
+    return None
+
+
+def given(key: str, wanted: Command, commands: Sequence[Command]) -> dict[str, tuple[str, ...]]:
+    """What to write into the key map so that `key` is for the command `wanted` too, beside the keys that it has.
+
+    Whoever has the key on the same screen gives it up. Raises UsageError where it has no other.
+    """
+    changes: dict[str, tuple[str, ...]] = {}
+    for other in holders(key, wanted, commands):
+        rest = tuple(one for one in other.keys if one != key)
+        if not rest:
+            what = f"{key_words(key)} is the only key of “{other.title}”"
+            raise UsageError(what, fix="take another key, or give that one a second key first")
+        changes[other.id] = rest
+    if key not in wanted.keys:
+        changes[wanted.id] = (*wanted.keys, key)
+    return changes
+
+
+def holders(key: str, wanted: Command, commands: Sequence[Command]) -> list[Command]:
+    """Other commands that this key asks for where `wanted` can be asked for."""
+    scopes = set(wanted.scopes) & set(_SHOWN)
+    return [one for one in commands if key in one.keys and one.id != wanted.id and scopes & set(one.scopes)]
 
 
 def mapped(keys: Mapping[str, Sequence[str]], commands: Sequence[Command] = COMMANDS) -> tuple[Command, ...]:

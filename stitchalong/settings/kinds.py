@@ -30,6 +30,8 @@ class Setting:
     least: float | None = None
     most: float | None = None
     unit: str = ""
+    at_once: bool = True
+    """whether a change in the settings screen counts at once; else from the next start of the program"""
 
     @property
     def kind(self) -> str:

@@ -7,13 +7,14 @@ of `Settings()`.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import field, fields
 from functools import cache
 
 from stitchalong.cues.sound.settings import MEANS, RATES, SPEECH
 from stitchalong.cues.words import USUAL_WARNING
 from stitchalong.settings.held import FASTEST, FIRST_REPEAT, HELD_AFTER
 from stitchalong.settings.kinds import Setting, setting
+from stitchalong.values import value
 
 THEMES = ("dark", "light", "contrast-dark", "contrast-light")
 GLYPHS = ("blocks", "ascii")
@@ -22,7 +23,7 @@ HANDS = ("right", "left")
 TALKATIVE = ("quiet", "changes", "every stitch")
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Counting:
     """Counting along."""
 
@@ -30,9 +31,13 @@ class Counting:
         USUAL_WARNING, "So many beads ahead something special is announced; 0 is never.", least=0, most=99, unit="beads"
     )
     remarks: bool = setting(True, "Whether remarks of the plan and of the technique are shown.")
+    tap: bool = setting(
+        True,
+        "Whether a click or a tap on the screen counts one bead. While it does, Shift and the mouse mark text.",
+    )
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Keys:
     """Keys and pedals. Keys of one's own stand in the table `keys.map`."""
 
@@ -58,7 +63,7 @@ class Keys:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Sound:
     """Sounds and speech."""
 
@@ -86,7 +91,7 @@ class Sound:
     volume_voice: float = setting(0.8, "How loud the voice is.", least=0, most=1)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Look:
     """How the screen looks."""
 
@@ -97,7 +102,7 @@ class Look:
     large: bool = setting(False, "Whether a piece opens in the large view: the number, what to do, what comes next.")
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Words:
     """How things are told."""
 
@@ -107,7 +112,7 @@ class Words:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Reminders:
     """Reminders; each comes once and then only after as long again."""
 
@@ -127,7 +132,7 @@ class Reminders:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Settings:
     """All settings of a stitcher."""
 
@@ -167,4 +172,6 @@ def registry() -> dict[str, Setting]:
 def _of_group(table: str, group: type) -> Iterator[Setting]:
     usual = group()
     for item in fields(group):
-        yield Setting(f"{table}.{item.name}", getattr(usual, item.name), **item.metadata)
+        # What sounds is made once, when the program starts; what is said by it can change at any time.
+        at_once = table != "sound" or item.name == "talkative"
+        yield Setting(f"{table}.{item.name}", getattr(usual, item.name), at_once=at_once, **item.metadata)

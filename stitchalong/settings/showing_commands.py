@@ -215,6 +215,21 @@ SHOWN: tuple[Command, ...] = (
         scopes=HOME,
     ),
     Command(
+        "settings",
+        "Settings",
+        "Everything that can be set, with what it does; what is changed counts at once where it can.",
+        PROGRAM,
+        ("f4",),
+        scopes=("stitching", "home"),
+    ),
+    Command(
+        "pedal",
+        "Press your pedal",
+        "Press the pedal, see which key it sends, and let it count beads or ask for another command.",
+        PROGRAM,
+        scopes=("stitching", "home"),
+    ),
+    Command(
         "help",
         "Help",
         "All keys and commands, and cautions.",

@@ -240,6 +240,7 @@ def test_every_key_of_the_screen_is_tried_here() -> None:
         "n",
         "f2",
         "f3",
+        "f4",
         "delete",
         "k",
         "b",

@@ -222,14 +222,14 @@ def test_a_file_and_its_folder_are_made_where_there_is_none(tmp_path: Path) -> N
 def test_a_pedal_gets_its_key_and_gives_it_back(tmp_path: Path) -> None:
     file = tmp_path / "settings.toml"
     file.write_text(FILE)
-    assert write_keys(file, "bead", ("f5", "space")).key_map == {"bead": ("f5", "space")}
-    assert write_keys(file, "bead", ()).key_map == {}
+    assert write_keys(file, {"bead": ("f5", "space")}).key_map == {"bead": ("f5", "space")}
+    assert write_keys(file, {"bead": ()}).key_map == {}
     assert file.read_text().startswith(FILE)
     before = file.read_text()
     with pytest.raises(UsageError, match="both for"):
-        write_keys(file, "bead", ("g",))
+        write_keys(file, {"bead": ("g",)})
     with pytest.raises(UsageError, match="no command"):
-        write_keys(file, "beads", ("f6",))
+        write_keys(file, {"beads": ("f6",)})
     assert file.read_text() == before
 
 

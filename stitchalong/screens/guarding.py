@@ -1,0 +1,62 @@
+"""What stands between the stitcher's hands and the count: keys held down, and clicks that mean something else."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from textual import events
+
+from stitchalong.course.walker import Unit
+from stitchalong.cues.cue import Cue
+from stitchalong.screens.panels import Page
+from stitchalong.settings.held import Verdict
+
+if TYPE_CHECKING:
+    from stitchalong.screens.stitching import StitchingScreen
+
+TAP = "tap"
+"""what a click is called among the keys"""
+
+FRONT = 0.3
+"""seconds within which a click is the one that brought the window to the front"""
+
+
+def judge(screen: StitchingScreen, key: str, at: float) -> None:
+    """Do what a key asks for that came at `at`, unless it is held down."""
+    verdict = screen._guard.pressed(key, at)
+    if verdict is Verdict.COUNT:
+        screen._key(key)
+    elif verdict is Verdict.TAKE_BACK:
+        _let_go(screen, key)
+
+
+def _let_go(screen: StitchingScreen, key: str) -> None:
+    """The key is held down: what its first repeat moved is taken back."""
+    if screen._counted is None:
+        return
+    counted_key, before, after = screen._counted
+    session = screen.session
+    if counted_key == key and session.position == after:
+        if after > before:
+            screen._do(lambda: session.undo(Unit.BEAD, after - before))
+        else:
+            screen._do(lambda: session.redo(before - after))
+        screen._say("That key was held down: it is counted once.")
+        screen._outlet.deliver(Cue("undone", "that key was held down, it is counted once"))
+    screen._counted = None
+
+
+def clicked(screen: StitchingScreen, event: events.MouseDown) -> None:
+    """A click counts one bead, wherever it is; but it answers no question and fills in no form."""
+    panel = screen._panel
+    asked = panel is not None and (screen._act is not None or not isinstance(panel, Page))
+    if event.button != 1 or TAP not in screen._keys or asked:
+        return
+    if not screen._showing.listening or 0 <= event.time - screen._fronted < FRONT:
+        screen._showing = replace(screen._showing, listening=True)
+        screen._say("That click brought the window to the front; it is not counted.")
+    elif screen._showing.count:
+        screen._say("A number waits for its key; the click is not counted. Escape drops the number.")
+    else:
+        judge(screen, TAP, event.time)

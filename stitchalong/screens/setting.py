@@ -1,0 +1,44 @@
+"""Opens the screens that change the settings file; where that cannot be, a page that says why."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from textual.screen import Screen
+
+from stitchalong.errors import StitchalongError
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.inks import Look
+from stitchalong.screens.lines import BLANK, Line, line, wrapped
+from stitchalong.screens.panels import Page
+from stitchalong.screens.reader import Reader
+from stitchalong.screens.settings_screen import Changed, SettingsScreen
+from stitchalong.settings.file import read_settings
+
+_NO_FILE = "there is no settings file here"
+
+
+def settings_screen(
+    path: Path | None, look: Look, glyphs: Glyphs, on_change: Changed, *, pedal: bool = False
+) -> Screen[Any]:
+    """The settings as they stand in the file now; `pedal`: the screen for the pedal's key lies over it."""
+    if path is None:
+        return Reader(_faults([_NO_FILE]), look, glyphs)
+    try:
+        found = read_settings(path)
+    except StitchalongError as error:
+        return Reader(_faults([str(problem) for problem in error.problems]), look, glyphs)
+    return SettingsScreen(path, found, look, on_change, pedal=pedal)
+
+
+def _faults(some: list[str]) -> Page:
+    """What is wrong with the file, a line each."""
+
+    def draw(width: int, glyphs: Glyphs) -> list[Line]:
+        out = [line("The settings cannot be changed here", "strong")]
+        for text in some:
+            out += [BLANK, *wrapped(f"{text[0].upper()}{text[1:]}.", width)]
+        return out
+
+    return Page(draw, (("Escape", "close"), ("Up Down", "scroll")))
