@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 import time
@@ -21,7 +22,11 @@ NO_READER = 141
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command line; the exit status. `arguments`: without the program's name; None: the process's own."""
+    """Run the command line; the exit status. `arguments`: without the program's name; None: the process's own.
+
+    Until a command is under way there is no garbage: nothing is collected then. What runs for long switches that on.
+    """
+    gc.disable()
     world = World(os.environ, time.time, *_streams())
     return run(sys.argv[1:] if arguments is None else arguments, world)
 
@@ -30,7 +35,7 @@ def run(arguments: Sequence[str], world: World) -> int:
     """Run one command in this world. `--help` and `--version` end by SystemExit, as argparse has it."""
     command = ""
     try:
-        line = command_line()
+        line = command_line(_wanted(arguments))
         _refuse_unknown(arguments, line.commands)
         asked = line.parser.parse_args(arguments)
         command = asked.command or ""
@@ -54,6 +59,12 @@ def run(arguments: Sequence[str], world: World) -> int:
         return NO_READER
     except Exception as error:
         return _crashed(error, command, world)
+
+
+def _wanted(arguments: Sequence[str]) -> str:
+    """The command that is asked for; empty where none is, or the program itself is asked something."""
+    word = next((word for word in arguments if word != "--plain"), "")
+    return "" if word.startswith("-") else word
 
 
 def _refuse_unknown(arguments: Sequence[str], commands: frozenset[str]) -> None:

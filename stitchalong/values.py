@@ -18,6 +18,7 @@ T = TypeVar("T")
 def value(cls: type[T]) -> type[T]:
     """Make a class of annotated fields one of values."""
     own = vars(cls)
+    cls.__doc__ = cls.__doc__ or cls.__name__  # else the standard decorator writes a signature, which takes longest
     made: Any = dataclass(init=False, repr=False, eq=False, slots=True)(cls)
     known = fields(made)
     made.__init__ = _init(made, known)
@@ -64,9 +65,9 @@ def _getter(names: list[str]) -> Any:
     return attrgetter(*names) if names else lambda _: ()
 
 
-def _eq(self: Any, other: Any) -> bool:
+def _eq(self: Any, other: Any) -> Any:
     if other.__class__ is self.__class__:
-        return bool(self._compared(self) == self._compared(other))
+        return self._compared(self) == self._compared(other)
     return NotImplemented
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable, Iterable
-from typing import NoReturn
+from typing import Any, NoReturn, cast
 
 from stitchalong import __version__
 from stitchalong.commands.world import NAME
@@ -29,11 +29,27 @@ class Parser(argparse.ArgumentParser):
         raise UsageError(message.removeprefix("argument "), fix=f"`{self.prog} --help` tells more")
 
 
+class _Nobody:
+    """Stands for the parser of a command that is not asked for: it takes everything and does nothing."""
+
+    def __getattr__(self, name: str) -> Callable[..., Any]:
+        return self._take
+
+    def _take(self, *_: object, **__: object) -> _Nobody:
+        return self
+
+
 class Line:
     """The whole command line. `modules` says by which module of `stitchalong.commands` a command is run."""
 
-    def __init__(self, adding: Iterable[Callable[[Line], None]]) -> None:
-        """Each of `adding` adds commands of its own."""
+    def __init__(self, adding: Iterable[Callable[[Line], None]], wanted: str | None = None) -> None:
+        """Each of `adding` adds commands of its own.
+
+        `wanted`: the command that is asked for, and alone gets a parser, for all of them take longer than most commands
+        do; empty: none is, only their names and what they do are known; None: all of them.
+        """
+        self._wanted = wanted
+        self._names: set[str] = set()
         self.parser = Parser(
             prog=NAME,
             description=_ABOUT,
@@ -52,14 +68,17 @@ class Line:
     @property
     def commands(self) -> frozenset[str]:
         """Their names."""
-        return frozenset(self._commands.choices)
+        return frozenset(self._names)
 
     def command(self, name: str, module: str, short: str, more: str = "") -> argparse.ArgumentParser:
         """A new command."""
+        self._names.add(name)
+        self.modules.add(module)
+        if self._wanted and name != self._wanted:
+            return cast(argparse.ArgumentParser, _Nobody())
         text = f"{short[0].upper()}{short[1:]}. {more}".strip()
         parser: argparse.ArgumentParser = self._commands.add_parser(
             name, help=short, description=text, allow_abbrev=False
         )
         parser.set_defaults(module=module)
-        self.modules.add(module)
-        return parser
+        return cast(argparse.ArgumentParser, _Nobody()) if self._wanted == "" else parser

@@ -13,9 +13,9 @@ from stitchalong.commands.making_words import making
 from stitchalong.commands.settings_words import settings
 
 
-def command_line() -> Line:
-    """All commands."""
-    return Line((_stitching, _looking, form, figures, making, _pieces, _keeping, sound, settings))
+def command_line(wanted: str | None = None) -> Line:
+    """All commands; `wanted` as `Line` has it."""
+    return Line((_stitching, _looking, form, figures, making, _pieces, _keeping, sound, settings), wanted)
 
 
 # ---- what can be given to several commands ------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from pathlib import Path
 
@@ -18,6 +19,7 @@ _Stamp = tuple[int, int] | None
 
 def watch(path: Path, look: Callable[[], tuple[int, Course | None]], world: World) -> int:
     """Look at once and after each change, until interrupted. `look` tells what is wrong and gives the course."""
+    gc.enable()
     before: Course | None = None
     seen: _Stamp = (-1, -1)
     while True:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from stitchalong.errors import StoreError
 from stitchalong.measure.measured import Measured
-from stitchalong.store import copies, gauges, journal, notes
+from stitchalong.store import gauges, journal, notes
 from stitchalong.store.database import Database
 from stitchalong.store.faults import faults
 from stitchalong.store.folder import ready
@@ -22,6 +22,7 @@ from stitchalong.store.names import NAME_LIMIT, good_name, new_name, pick
 from stitchalong.store.rows import Event, Note, PieceRow, PieceSummary, Record, State, clean, name_key
 
 if TYPE_CHECKING:
+    from stitchalong.store import copies
     from stitchalong.store.unpack import Unpacked
 
 
@@ -36,7 +37,7 @@ class Store:
     def open(cls, folder: Path, *, clock: Callable[[], float]) -> Store:
         """The store in `folder`, which is made where it is missing. `clock` gives epoch seconds, UTC."""
         ready(folder)
-        return cls(Database.open(folder, clock=clock, before=lambda old: copies.copy_before(old, clock())), clock)
+        return cls(Database.open(folder, clock=clock, before=lambda old: _copy(old, clock())), clock)
 
     @property
     def path(self) -> Path:
@@ -45,6 +46,8 @@ class Store:
 
     def close(self) -> None:
         """Close; once a day a copy is made first. What was recorded is kept without this too."""
+        from stitchalong.store import copies
+
         with suppress(StoreError):  # the pieces are safe, and whoever closes cannot mend the copy
             copies.make_if_due(self._database, self._clock())
         self._database.close()
@@ -279,6 +282,8 @@ class Store:
 
     def copy(self) -> copies.Copy:
         """Copy all pieces now."""
+        from stitchalong.store import copies
+
         return copies.make(self._database, copies.ASKED, self._clock())
 
     def pack(self, piece_id: int, target: Path, *, overwrite: bool = False) -> None:
@@ -294,3 +299,10 @@ class Store:
         from stitchalong.store.unpack import unpack
 
         return unpack(self._database, source, as_new=as_new, check=check)
+
+
+def _copy(database: Database, now: float) -> None:
+    """What is done before a migration."""
+    from stitchalong.store.copies import copy_before
+
+    copy_before(database, now)
