@@ -129,11 +129,13 @@ def _rounds(draft: Draft) -> Question:
     text, usual, name = {
         Kind.FINS: ("How many rounds do the fins rise?", "4", "fins rise"),
         Kind.FINS_BOTH: ("How many rounds do the fins rise?", "4", "fins rise"),
-        Kind.STRIP: ("How many rows long, the first two counted?", "60", "rows"),
+        Kind.STRIP: ("How many rows long, the first two counted, or for which wrist (wrist 16 cm)?", "60", "long"),
         Kind.TUBE: ("How many rounds high, the first two counted?", "10", "rounds"),
     }.get(draft.kind, ("How many rounds from the middle?", "8", "rounds"))
     least = LEAST_ROUNDS.get(draft.kind, 1)
     more = " Each round has one bead more at each rib." if draft.kind.finned else ""
+    if draft.kind is Kind.STRIP:
+        more = " Or wrist 16 cm: as long as a bracelet for it that sits comfortably, its clasp included; or long 18 cm."
     return Question(text, usual, help=f"From {least} to {MOST_ROUNDS}.{more}", name=name)
 
 
@@ -180,6 +182,9 @@ def _next_size(draft: Draft, by: int) -> str:
 
 
 def _next_rounds(draft: Draft, by: int) -> str:
+    text = draft.text("rounds")
+    if not text.strip().isdigit():
+        return size_stepped(text, by, 1)
     return str(max(LEAST_ROUNDS.get(draft.kind, 1), min(MOST_ROUNDS, draft.rounds + by)))
 
 
@@ -203,5 +208,5 @@ ASKED: Mapping[str, Asked] = {
     "sides": Asked(_sides, lambda draft: draft.sides, _next_sides, lambda draft: draft.kind.finned),
     "size": Asked(_size, lambda draft: draft.size, _next_size, _has_size, leans_on=("bead", "sides")),
     "which": Asked(_which, lambda draft: draft.count, _next_choice("which"), _has_offers, leans_on=("size",)),
-    "rounds": Asked(_rounds, lambda draft: draft.rounds, _next_rounds),
+    "rounds": Asked(_rounds, lambda draft: draft.rounds, _next_rounds, leans_on=("bead",)),
 }

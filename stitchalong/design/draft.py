@@ -16,7 +16,7 @@ from stitchalong.design.reading import (
     read_order,
     read_title,
 )
-from stitchalong.design.sized import Offers, read_size, way_for
+from stitchalong.design.sized import Offers, read_rows, read_size, way_for
 from stitchalong.design.wanted import LETTERS, Colour, Kind, Wanted
 from stitchalong.errors import StitchalongError, UsageError
 from stitchalong.measure.beads import BeadSize
@@ -149,7 +149,10 @@ class Draft:
 
     @property
     def rounds(self) -> int:
-        return read_number(self.text("rounds"), LEAST_ROUNDS.get(self.kind, 1), MOST_ROUNDS, "rounds")
+        least = LEAST_ROUNDS.get(self.kind, 1)
+        if self.kind is Kind.STRIP:
+            return read_rows(self.text("rounds"), self.bead, self.book, least, MOST_ROUNDS)
+        return read_number(self.text("rounds"), least, MOST_ROUNDS, "rounds")
 
     # ---- colours one by one -----------------------------------------------------------------------
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from stitchalong.course.compile import compile_plan
-from stitchalong.course.course import Course
+from stitchalong.course.course import Course, Round
 from stitchalong.course.words import counted
 from stitchalong.design.wanted import Wanted, plan_text
 from stitchalong.errors import UsageError
@@ -18,6 +18,7 @@ from stitchalong.measure.units import Units, length, length_range, thread_range
 from stitchalong.measure.words import bead_lines, size_lines, sizes_words, thread_lines
 from stitchalong.plan.model import Plan
 from stitchalong.plan.read import read_text
+from stitchalong.plan.text import listed
 
 _SHOWN = 12
 """rounds whose beads are told one by one"""
@@ -74,7 +75,7 @@ def outcome_of(wanted: Wanted, book: Book, units: Units) -> Outcome:
     except UsageError as error:
         thread = (str(error),)
     word = "row" if course.rounds[-1].flat else "round"
-    whole = f"{counted(course.beads, 'bead')} in {counted(len(course.rounds), word)}"
+    whole = f"{counted(course.beads, 'bead')} in {counted(sum(len(item.numbers) for item in course.rounds), word)}"
     each = tuple(_each(course, word))
     return Outcome(
         text,
@@ -120,8 +121,13 @@ def _measures(size: Size, units: Units) -> Iterator[str]:
 def _each(course: Course, word: str) -> Iterator[str]:
     """Beads of each round, edge by edge."""
     for edge in dict.fromkeys(item.edge for item in course.rounds):
-        beads = [f"{item.beads:,}" for item in course.rounds if item.edge == edge]
+        beads = [_beads(item, word) for item in course.rounds if item.edge == edge]
         if len(beads) > _SHOWN:
             beads = [*beads[: _SHOWN - 2], "…", beads[-1]]
         several = any(item.edge != edge for item in course.rounds)
         yield f"beads of each {word}{f' on the {edge} edge' if several else ''}: {' '.join(beads)}"
+
+
+def _beads(item: Round, word: str) -> str:
+    both = f" ({word}s {listed(map(str, item.numbers), 'and')})" if len(item.numbers) > 1 else ""
+    return f"{item.beads:,}{both}"

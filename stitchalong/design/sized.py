@@ -16,10 +16,10 @@ from stitchalong.measure.gauge import MRAW, PEYOTE, Per
 from stitchalong.measure.rings import Way, band, tube
 from stitchalong.measure.sizes import RingSize, Scale, read_ring_size, ring_size
 from stitchalong.measure.units import Units, length, read_length
-from stitchalong.measure.wear import bangle
+from stitchalong.measure.wear import Ease, bangle, bracelet
 from stitchalong.plan.text import shown
 
-_STEPS = {"us": 0.5, "iso": 1.0, "jp": 1.0, "hand": 0.5, "": 0.5}
+_STEPS = {"us": 0.5, "iso": 1.0, "jp": 1.0, "hand": 0.5, "wrist": 0.5, "long": 0.5, "": 0.5}
 """by how much a key makes a size larger, by what stands before its number"""
 
 
@@ -60,6 +60,22 @@ def read_size(word: str, kind: Kind, way: Way | None, sides: int, units: Units) 
     )
 
 
+def read_rows(word: str, bead: BeadSize, book: Book, least: int, most: int) -> int:
+    """Rows of a strip: so many, as many as go round a wrist (`wrist 16 cm`), or as long as said (`long 18 cm`).
+
+    Raises UsageError.
+    """
+    found = re.fullmatch(r"(wrist|long) *(.*)", word.strip().casefold())
+    if found is None:
+        return read_number(word, least, most, "rows")
+    gauge = book.gauge(bead, PEYOTE, Per.ROW)
+    if gauge is None:
+        raise UsageError("the bead's measures are not known", fix="give a number of rows")
+    length = read_length(found[2])
+    target = bracelet(length, Ease.COMFORTABLE).value if found[1] == "wrist" else length
+    return read_number(str(round(target / gauge.length(1).value)), least, most, "rows")
+
+
 def _near(size: RingSize, way: Way, sides: int) -> tuple[Choice, ...]:
     """The nearest counts, the nearest with equal sides among them; the best first."""
     found = fit(size, way, sides)
@@ -76,7 +92,7 @@ def _offer(choice: Choice, way: Way, units: Units) -> str:
 
 def size_stepped(word: str, by: int, count_step: int) -> str:
     """The next larger or smaller: `US 7` → `US 7.5`, `28` → `29`; as it is where it has no number."""
-    found = re.fullmatch(r"\s*(us|iso|jp|hand)?\s*(\d+(?:[.,]\d+)?)\s*(.*)", word, re.IGNORECASE)
+    found = re.fullmatch(r"\s*(us|iso|jp|hand|wrist|long)?\s*(\d+(?:[.,]\d+)?)\s*(.*)", word, re.IGNORECASE)
     if found is None:
         return word
     before, number, after = found[1] or "", float(found[2].replace(",", ".")), found[3].strip()

@@ -83,6 +83,16 @@ def test_steps_go_round_and_back() -> None:
     assert some.stepped("order", 1).order == ("B", "A")
 
 
+def test_a_strip_goes_round_a_wrist() -> None:
+    """Rows of 11/0 cylinders, 1.6 mm across: each adds half of that. ¾ to 1 in more than the wrist sit
+    comfortably (sources beside the tests of `wear`)."""
+    rows = draft(kind="6", rounds="wrist 16 cm").rounds
+    assert 160 + 0.75 * 25.4 <= rows * 0.8 <= 160 + 25.4
+    assert draft(kind="6", rounds="long 16 cm").rounds == 200
+    assert list(draft(kind="6", rounds="wrist of Ida").faults()) == ["rounds"]
+    assert draft(kind="6", rounds="wrist 16 cm").stepped("rounds", 1).text("rounds") == "wrist 16.5 cm"
+
+
 @pytest.mark.parametrize(
     ("word", "by", "new"),
     [("28", 1, "30"), ("28", -1, "26"), ("US 7", 1, "US 7.5"), ("iso 54", -1, "iso 53"),

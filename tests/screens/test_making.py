@@ -118,7 +118,9 @@ async def test_what_cannot_be_is_told_where_it_stands_and_not_written(tmp_path: 
         assert "348 beads" in stage.text, "what stood before is still shown"
         await stage.type("\r")
         assert stage.making.making.at.nth == 1
-        assert "`greenish` is no colour the program knows" in stage.text
+        assert "`greenish` is no colour the program knows; did you mean `green`?" in flat(
+            line[:49] for line in stage.lines
+        )
         assert not list(tmp_path.iterdir())
 
 

@@ -13,8 +13,9 @@ from stitchalong.screens.inks import Look
 from stitchalong.screens.lines import Line, Span, line
 from stitchalong.screens.making.board import PAINT, bead_ink, is_bead
 
-_SCALES = (4, 3, 2)
-"""points a bead's width, the largest that fits first"""
+_SCALES = (4.0, 3.0, 2.0)
+_ROUND_SCALES = (*_SCALES, 1.5, 1.0)
+"""points a bead's width, the largest that fits first; a disc is better seen whole than in part"""
 _SHADE = 0.86
 """of every other bead, so that neighbours of one colour are told apart"""
 
@@ -37,10 +38,11 @@ def draw(chart: Chart, colours: Mapping[str, str], width: int, height: int, look
     top = min((bead.y - bead.height / 2 for bead in chart.beads), default=0.0)
     tall = max((bead.y + bead.height / 2 for bead in chart.beads), default=0.0) - top
 
-    def fits(scale: int) -> bool:
+    def fits(scale: float) -> bool:
         return chart.width * scale <= width and tall * scale <= 2 * height
 
-    scale = next((one for one in _SCALES if fits(one)), _SCALES[-1])
+    scales = _ROUND_SCALES if any(bead.turn for bead in chart.beads) else _SCALES
+    scale = next((one for one in scales if fits(one)), _SCALES[-1])
     whole = fits(scale)
     columns, lines = min(width, ceil(chart.width * scale)), min(height - (not whole), ceil(tall * scale / 2))
     part = ""
@@ -53,7 +55,7 @@ def draw(chart: Chart, colours: Mapping[str, str], width: int, height: int, look
     return drawn if whole else [*drawn, line(f"{part}; F2 shows all", "dim")]
 
 
-def _whole_panels(chart: Chart, scale: int, columns: int, to_the_end: bool) -> tuple[int, str]:
+def _whole_panels(chart: Chart, scale: float, columns: int, to_the_end: bool) -> tuple[int, str]:
     """As many columns as show whole panels, and which they are, in words. `to_the_end`: as high as they are."""
     middles = sorted(label.x for label in chart.labels)
     bounds = [scale * ((one + other) / 2 + _LABEL - 0.6) for one, other in pairwise(middles)]
@@ -65,9 +67,9 @@ def _whole_panels(chart: Chart, scale: int, columns: int, to_the_end: bool) -> t
     return int(inside[-1]), f"{which} of {len(middles)}"
 
 
-def _put(points: Points, bead: Bead, top: float, colour: str, scale: int) -> None:
+def _put(points: Points, bead: Bead, top: float, colour: str, scale: float) -> None:
     """Every point whose middle lies in the bead."""
-    if bead.number % 2:
+    if (bead.number + int(bead.y)) % 2:
         colour = "#" + "".join(f"{int(int(colour[at : at + 2], 16) * _SHADE):02x}" for at in (1, 3, 5))
     turn = radians(bead.turn)
     along, across = cos(turn), sin(turn)

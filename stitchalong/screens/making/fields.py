@@ -104,7 +104,7 @@ class Making:
         """What is worth knowing about a row; of one with a fault the fault."""
         fault = self.fault(row)
         if fault is not None:
-            return f"{str(fault.problems[0])[0].upper()}{str(fault.problems[0])[1:]}."
+            return in_words(fault)
         if row.key == FILE:
             return "The file the plan goes into. A file that is there is not written over without asking."
         if row.key == WRITE:
@@ -185,10 +185,16 @@ class Making:
         except UsageError:
             return 0
 
-    def to_fault(self) -> tuple[Making, str]:
-        """With the first row marked that has a fault, and what it is; empty where there is none."""
+    def to_fault(self) -> Making | None:
+        """With the first row marked that has a fault; None where there is none."""
         for row in self.rows:
-            fault = self.fault(row) if row.key in self.draft.keys else None
-            if fault is not None:
-                return replace(self, at=row, typing=False), self.help(row)
-        return self, ""
+            if row.key in self.draft.keys and self.fault(row) is not None:
+                return replace(self, at=row, typing=False)
+        return None
+
+
+def in_words(error: StitchalongError) -> str:
+    """What is wrong, and the likely fix; a place in a file that nobody has seen says nothing."""
+    problem = error.problems[0]
+    text = f"{problem.what}{f' ({problem.fix})' if problem.fix else ''}"
+    return f"{text[0].upper()}{text[1:]}{'' if text[-1] in '?.!' else '.'}"

@@ -13,6 +13,7 @@ from stitchalong.design.draft import Draft
 from stitchalong.design.outcome import Outcome, outcome_of
 from stitchalong.errors import StitchalongError
 from stitchalong.form import ready
+from stitchalong.screens.making.fields import in_words
 
 if TYPE_CHECKING:
     from stitchalong.form.shape import Form
@@ -25,13 +26,6 @@ MOST_FORMED = 700
 
 class _LeftAlone(Exception):
     """Nobody waits for the form any more."""
-
-
-def in_words(error: StitchalongError) -> str:
-    """What is wrong, and the likely fix; a place in a file that nobody has seen says nothing."""
-    problem = error.problems[0]
-    text = f"{problem.what}{f' ({problem.fix})' if problem.fix else ''}"
-    return f"{text[0].upper()}{text[1:]}."
 
 
 class Reckoning:

@@ -22,10 +22,10 @@ from stitchalong.screens.inks import Look
 from stitchalong.screens.lines import Line
 from stitchalong.screens.making.board import Board
 from stitchalong.screens.making.drawing import draw
-from stitchalong.screens.making.fields import FILE, WRITE, Making, Row
+from stitchalong.screens.making.fields import FILE, WRITE, Making, Row, in_words
 from stitchalong.screens.making.layout import Draw, Seen, paint
 from stitchalong.screens.making.pages import begin_page, help_page, leave_page, over_page
-from stitchalong.screens.making.reckoning import Reckoning, in_words
+from stitchalong.screens.making.reckoning import Reckoning
 from stitchalong.screens.panels import Keys, Page, framed, room
 from stitchalong.screens.preferences import Preferences
 
@@ -208,8 +208,9 @@ class MakingScreen(Screen[Made | None]):
 
     def _write(self, *, over: bool) -> None:
         """Write the plan, or mark what hinders it."""
-        self.making, self._told = self.making.to_fault()
-        if self._told:
+        hindered = self.making.to_fault()
+        if hindered is not None:
+            self.making = hindered
             return
         try:
             draft = self.making.draft
