@@ -10,9 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from stitchalong.errors import Place, Problem, Problems, UsageError
-from stitchalong.plan.lines import key_lines
 from stitchalong.plan.text import did_you_mean, shown
-from stitchalong.plan.toml import load_toml
 from stitchalong.settings.key_map import read_map
 from stitchalong.settings.kinds import Value
 from stitchalong.settings.settings import GROUPS, Settings, registry
@@ -30,6 +28,9 @@ def read_settings(path: Path) -> Settings:
 
 def settings_from(text: str, name: str) -> Settings:
     """The settings of a text. Raises UsageError with every fault; `name` is told as the file's."""
+    from stitchalong.plan.lines import key_lines
+    from stitchalong.plan.toml import load_toml
+
     problems = Problems()
     data = load_toml(text, name, problems)
     lines = key_lines(text)
@@ -168,6 +169,8 @@ def _put_in(document: Any, keys: tuple[str, ...], value: object, comment: str) -
 
 
 def _data(text: str) -> dict[str, Any]:
+    from stitchalong.plan.toml import load_toml
+
     return load_toml(text, "", Problems())
 
 

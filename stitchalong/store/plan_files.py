@@ -7,17 +7,18 @@ from __future__ import annotations
 
 import json
 from contextlib import suppress
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from pathlib import Path
 
 from stitchalong.store.files import beside
 from stitchalong.store.layout import PLAN_FILES
+from stitchalong.values import value
 
 LONGEST = 20_000
 """bytes of one note"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PlanFile:
     """Where a plan lay when its piece was begun."""
 
