@@ -40,8 +40,8 @@ def _full_screen(asked: Namespace, world: World) -> int:
         match chosen:
             case GoOn(piece_id):
                 return go_on(store, store.piece(piece_id), world, telling)
-            case Begin(plan):
-                return begin(store, read(str(plan), None, None), world, telling)
+            case Begin(plan, units, sides):
+                return begin(store, read(str(plan), units, sides), world, telling)
     return Exit.OK
 
 

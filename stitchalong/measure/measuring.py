@@ -122,7 +122,7 @@ def gauge_line(own: Own, units: Units) -> str:
         return f"thread: {own.each.value:.2f} ({low:.2f} to {high:.2f}) times the beads passed; {own.each.basis}"
     tension = f", {own.tension}" if own.tension else ""
     word = {"columns": "column", "rows": "row"}.get(own.of, "unit")
-    usual = f"; without it {_fine(own.usual.value, units)}" if own.usual else ""
+    usual = f"; without it {_fine(own.usual.value, units)}" if own.usual and own.usual != own.each else ""
     each = f"{_fine(own.each.value, units)} ({_bare(own.each.low, units)} to {_bare(own.each.high, units)})"
     return f"{own.bead}{tension}: {each} a {word} of {_made_of(own.stitch)}; {own.each.basis}{usual}"
 

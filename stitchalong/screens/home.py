@@ -14,6 +14,7 @@ from textual.screen import Screen
 from stitchalong.errors import StitchalongError, StoreError
 from stitchalong.plan.library import Listed, glance
 from stitchalong.screens import parts
+from stitchalong.screens.beside.sheet import Done
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.home_lines import Entry, body, entries, question_of
@@ -41,6 +42,9 @@ class Begin:
     """Begin a new piece from this plan."""
 
     plan: Path
+    units: int | None = None
+    """None: as the plan has it"""
+    sides: int | None = None
 
 
 class HomeScreen(Screen[None]):
@@ -177,6 +181,8 @@ class HomeScreen(Screen[None]):
             case "figures":
                 if marked is not None:
                     self._figures(marked)
+            case "fit" | "gauge":
+                self._measure(wanted, marked.plan if marked is not None else None)
             case "settings" | "pedal":
                 from stitchalong.screens.setting import settings_screen
 
@@ -242,6 +248,29 @@ class HomeScreen(Screen[None]):
             self._message = f"{error.problems[0]}."
             return
         self.app.push_screen(Reader(page, self._look, self._glyphs))
+
+    def _measure(self, wanted: str, plan: Listed | None) -> None:
+        """Which count of a plan fits, to be begun so; or one's own gauge."""
+        from stitchalong.screens.measuring.fitting import Wanted
+        from stitchalong.screens.measuring.opening import fit_screen, gauge_screen
+
+        def closed(done: Done | None) -> None:
+            if plan is not None and done is not None and isinstance(done.chosen, Wanted):
+                self.app.exit(Begin(plan.path, done.chosen.units, done.chosen.sides))
+            self.show()
+
+        if wanted == "fit" and plan is None:
+            self._message = "That is for plans: a piece has its size already."
+            return
+        try:
+            if wanted == "fit" and plan is not None:
+                screen = fit_screen(plan, self._store, self._units, self._look, self._glyphs)
+            else:
+                screen = gauge_screen(plan, self._store, self._clock, self._units, self._look, self._glyphs)
+        except StitchalongError as error:
+            self._message = f"{error.problems[0]}."
+            return
+        self.app.push_screen(screen, closed)
 
     def _open(self, entry: Entry) -> None:
         if entry.piece is not None:

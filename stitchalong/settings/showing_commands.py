@@ -180,6 +180,22 @@ SHOWN: tuple[Command, ...] = (
         scopes=HOME,
     ),
     Command(
+        "fit",
+        "Which count fits",
+        "For the marked plan: type a finger, a hand or a wrist; see the counts that come near, and begin with one.",
+        PIECES,
+        ("f",),
+        scopes=HOME,
+    ),
+    Command(
+        "gauge",
+        "Your own gauge",
+        "What you measured and what it makes of each size; measure a swatch or a band, or forget a measurement.",
+        PIECES,
+        ("g",),
+        scopes=HOME,
+    ),
+    Command(
         "rename",
         "Rename the piece",
         "Give the marked piece another name.",

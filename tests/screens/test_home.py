@@ -166,7 +166,7 @@ async def test_help_and_finding_a_command(store: Store, clock: Clock, two: objec
 
 
 def test_every_key_of_the_home_screen_is_tried_here() -> None:
-    tried = {"enter", "n", "p", "s", "b", "m", "delete", "x", "f4", "h", "f1"}
+    tried = {"enter", "f", "g", "n", "p", "s", "b", "m", "delete", "x", "f4", "h", "f1"}
     tried |= {"question_mark", "ctrl+p", "q", "ctrl+q", "ctrl+c"}
     assert {key for item in commands("home") for key in item.keys} == tried
 

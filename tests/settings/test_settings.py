@@ -152,7 +152,7 @@ def test_all_faults_are_told_at_once_and_not_without_end() -> None:
 
 
 def test_commands_that_are_on_different_screens_may_share_a_key() -> None:
-    assert settings_from("[keys.map]\nremove = 'g'", "").key_map == {"remove": ("g",)}
+    assert settings_from("[keys.map]\nremove = 'l'", "").key_map == {"remove": ("l",)}
     both = settings_from("[keys.map]\nlarge = 'g'\ngo_to = 'l'", "")
     mine = commands_of(both)
     assert clashes([one for one in mine if "stitching" in one.scopes]) == []

@@ -21,6 +21,8 @@ class Done:
 
     act: Callable[[], Told] | None = None
     message: str = ""
+    chosen: object = None
+    """for whoever opened it"""
 
 
 class Sheet(Protocol):
