@@ -12,7 +12,11 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
+from unittest import mock
 
+from stitchalong.course import bench
+from stitchalong.course.builder import Builder
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout
@@ -152,6 +156,16 @@ def _derived(plan: Plan) -> str:
     return TAKEN
 
 
+class _Counted(Builder):
+    """Remembers how many beads were laid, for when a plan is refused in the end."""
+
+    laid = 0
+
+    def close_round(self, *given: Any, **named: Any) -> None:
+        super().close_round(*given, **named)
+        _Counted.laid = self.bead
+
+
 def _course(plan: Plan) -> Course:
     """Compiled within its time: a second, or for a very large piece what its beads may take.
 
@@ -163,12 +177,13 @@ def _course(plan: Plan) -> Course:
                 return compile_plan(plan)
         except Hang:
             pass
+    _Counted.laid = 0
     try:
-        with at_most(LARGE_SECONDS):
+        with at_most(LARGE_SECONDS), mock.patch.object(bench, "Builder", _Counted):
             course = compile_plan(plan)
     except PlanError as error:
-        if "1,000,000 beads" not in str(error):
-            raise Hang(f"more than {SECOND:g} s to say: {error}") from error
+        if "1,000,000 beads" not in str(error) and _Counted.laid < LARGE_BEADS:
+            raise Hang(f"more than {SECOND:g} s to say, after {_Counted.laid} beads: {error}") from error
         raise
     if course.beads < LARGE_BEADS:
         raise Hang(f"more than {SECOND:g} s for {course.beads} beads")
