@@ -173,13 +173,47 @@ def test_home_is_left_by_a_key(home: Path) -> None:
         assert terminal.in_order
 
 
-def test_a_second_window_is_told_before_any_screen_is_drawn(home: Path, plan: str) -> None:
+def test_a_second_window_is_told_at_once_watches_and_takes_over(home: Path, plan: str) -> None:
     with Terminal(home, "start", plan) as first:
         first.until(f"0 of {BEADS} beads")
         with Terminal(home, "go-on") as second:
-            assert second.ends() == 4
-            assert "sorrel-ring is open in another window" in second.text
-            assert b"\x1b" not in second.raw
+            second.until("This piece is open in another window")
+            second.type(" ")
+            first.type("3 ")
+            first.until(f"3 of {BEADS} beads")
+            second.until(f"3 of {BEADS} beads")
+            second.type("5 ")
+            second.until("only watching")
+            second.type("t")
+            second.until("Welcome back")
+            second.type("\x1b")
+            second.until(f"3 of {BEADS} beads")
+            second.type("4 ")
+            second.until(f"7 of {BEADS} beads")
+            first.type(" ")
+            first.until("worked on in another window")
+            first.type("q")
+            assert first.ends() == 0
+            assert f"kept: the band, 5 units left; 7 beads of {BEADS} laid" in first.text
+            second.type("q")
+            assert second.ends() == 0
+            assert first.in_order
+            assert second.in_order
+
+
+def test_watching_is_left_by_a_key_or_a_signal_and_the_other_window_goes_on(home: Path, plan: str) -> None:
+    with Terminal(home, "start", plan) as first:
+        first.until(f"0 of {BEADS} beads")
+        with Terminal(home, "watch", "sorrel-ring") as second:
+            second.until("only watching")
+            second.type("q")
+            assert second.ends() == 0
+            assert second.in_order
+        with Terminal(home, "watch", "sorrel-ring") as third:
+            third.until("only watching")
+            third.send(signal.SIGTERM)
+            assert third.ends() == 128 + signal.SIGTERM
+            assert third.in_order
         first.type("3 ")
         first.until(f"3 of {BEADS} beads")
 
