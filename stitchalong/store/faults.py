@@ -6,12 +6,16 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from shutil import disk_usage
 
 from stitchalong.errors import Place, StoreError
 from stitchalong.store.layout import has_copies
 from stitchalong.store.rows import clean
 
 ELSEWHERE = "set STITCHALONG_HOME to a folder that can be written"
+
+ROOM = 64 * 1024
+"""bytes; twice what SQLite takes at least for the index of its log (https://www.sqlite.org/walformat.html, 2.2)"""
 
 MEANINGS = (
     ("SQLITE_FULL", "the disk is full, so nothing more can be kept", "make room; what was kept is safe"),
@@ -42,6 +46,8 @@ def faults(path: Path) -> Iterator[None]:
 
 def _told(path: Path, error: sqlite3.Error) -> StoreError:
     name = getattr(error, "sqlite_errorname", "") or ""
+    if name.startswith(("SQLITE_IOERR", "SQLITE_CANTOPEN")) and _is_full(path.parent):
+        name = "SQLITE_FULL"
     for start, what, fix in MEANINGS:
         if name.startswith(start):
             return StoreError(what, fix=fix, place=Place(str(path)))
@@ -51,6 +57,14 @@ def _told(path: Path, error: sqlite3.Error) -> StoreError:
         return damaged(path, "it cannot be read")
     what = f"the database says: {clean(str(error), 120)}"
     return StoreError(what, fix=_way_out(path), place=Place(str(path)))
+
+
+def _is_full(folder: Path) -> bool:
+    """Whether there is no room for the small files that even reading needs beside the database."""
+    try:
+        return disk_usage(folder).free < ROOM
+    except OSError:
+        return False
 
 
 def damaged(path: Path, what: str) -> StoreError:
