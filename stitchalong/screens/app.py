@@ -21,7 +21,7 @@ from textual.screen import Screen
 from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Outlet
 from stitchalong.screens.inks import Look
-from stitchalong.screens.mouse import for_taps, switch
+from stitchalong.screens.mouse import Clicked, for_taps, switch
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.screens.themes import Colourless, look_of
@@ -44,7 +44,6 @@ class ScreensApp(App[object]):
     """One screen, and what is the same for all: signals, focus, faults."""
 
     ENABLE_COMMAND_PALETTE = False
-    ALLOW_SELECT = False
     CSS = "Screen { overflow: hidden hidden; }"
 
     def __init__(self, first: Callable[[ScreensApp], Screen[Any]]) -> None:
@@ -77,6 +76,13 @@ class ScreensApp(App[object]):
     def get_driver_class(self) -> type[Driver]:
         """The usual one, that takes clicks and nothing else of the mouse."""
         return for_taps(super().get_driver_class())
+
+    async def on_event(self, event: events.Event) -> None:
+        """Of the mouse only presses of a button are told, to the screen that is shown."""
+        if not isinstance(event, events.MouseEvent):
+            await super().on_event(event)
+        elif isinstance(event, events.MouseDown):
+            self.screen.post_message(Clicked.of(event))
 
     def tap(self, on: bool) -> None:
         """Take clicks from now on, or leave them to the terminal."""

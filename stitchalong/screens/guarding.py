@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from textual import events
-
 from stitchalong.course.walker import Unit
 from stitchalong.cues.cue import Cue
 from stitchalong.screens.panels import Page
@@ -47,16 +45,17 @@ def _let_go(screen: StitchingScreen, key: str) -> None:
     screen._counted = None
 
 
-def clicked(screen: StitchingScreen, event: events.MouseDown) -> None:
-    """A click counts one bead, wherever it is; but it answers no question and fills in no form."""
+def click(screen: StitchingScreen, button: int, at: float) -> None:
+    """A click that came at `at` counts one bead, wherever it is.
+
+    But it answers no question, fills in no form, and is no key for a number that was typed.
+    """
     panel = screen._panel
     asked = panel is not None and (screen._act is not None or not isinstance(panel, Page))
-    if event.button != 1 or TAP not in screen._keys or asked:
+    if button != 1 or TAP not in screen._keys or asked or screen._showing.count:
         return
-    if not screen._showing.listening or 0 <= event.time - screen._fronted < FRONT:
+    if not screen._showing.listening or 0 <= at - screen._fronted < FRONT:
         screen._showing = replace(screen._showing, listening=True)
         screen._say("That click brought the window to the front; it is not counted.")
-    elif screen._showing.count:
-        screen._say("A number waits for its key; the click is not counted. Escape drops the number.")
     else:
-        judge(screen, TAP, event.time)
+        judge(screen, TAP, at)

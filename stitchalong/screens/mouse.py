@@ -8,10 +8,25 @@ from __future__ import annotations
 
 from typing import Protocol, cast
 
+from textual import events
 from textual.driver import Driver
+from textual.message import Message
 
 ON = "\x1b[?1000h\x1b[?1006h"
 OFF = "\x1b[?1000l\x1b[?1006l"
+
+
+class Clicked(Message, bubble=False):
+    """A button of the mouse went down at `at`, when its bytes arrived, in seconds of the clock of events."""
+
+    def __init__(self, button: int, at: float) -> None:
+        super().__init__()
+        self.button = button
+        self.at = at
+
+    @classmethod
+    def of(cls, event: events.MouseDown) -> Clicked:
+        return cls(event.button, event.time)
 
 
 class _Taps(Protocol):

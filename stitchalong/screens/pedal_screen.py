@@ -10,6 +10,7 @@ from textual.screen import Screen
 
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.inks import Look
+from stitchalong.screens.mouse import Clicked
 from stitchalong.screens.panels import framed, room
 from stitchalong.screens.pedal import CLICK, Kept, Pedal
 from stitchalong.screens.preferences import Preferences
@@ -36,9 +37,8 @@ class PedalScreen(Screen[Settings | None]):
     def on_paste(self, event: events.Paste) -> None:
         event.stop()
 
-    def on_mouse_down(self, event: events.MouseDown) -> None:
-        event.stop()
-        self._take(CLICK, event.time)
+    def on_clicked(self, message: Clicked) -> None:
+        self._take(CLICK, message.at)
 
     def on_key(self, event: events.Key) -> None:
         event.stop()

@@ -175,7 +175,8 @@ class SettingsSheet:
         out = wrapped(self.fault, width, "message") if self.fault else []
         out += wrapped(f"{setting.key}: {self.told}", width, "message") if self.told else []
         out += wrapped(setting.help, width)
-        more = f"{_sentence(setting.wants)}; usually {setting.written(setting.default)}."
+        wants = "on or off" if isinstance(setting.default, bool) else setting.wants
+        more = f"{_sentence(wants)}; usually {_as_typed(setting.default) or 'none'}."
         if not setting.at_once and not self.told:
             more += " A change counts from the next start of the program."
         return [BLANK, *out, *wrapped(more, width, "dim")]

@@ -21,11 +21,12 @@ from stitchalong.screens import panels
 from stitchalong.screens.aloud import Aloud
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.deeds import NotDone, attempt, in_words
-from stitchalong.screens.guarding import FRONT, TAP, clicked, judge
+from stitchalong.screens.guarding import FRONT, TAP, click, judge
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keymap import UNITS, digit_of, keymap
 from stitchalong.screens.layout import paint, thread_room
 from stitchalong.screens.lines import Line
+from stitchalong.screens.mouse import Clicked
 from stitchalong.screens.overlays import OVERLAYS, Beneath, overlay
 from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
@@ -175,9 +176,8 @@ class StitchingScreen(Screen[None]):
         self._say("Something was pasted; it is not counted.")
         self.show()
 
-    def on_mouse_down(self, event: events.MouseDown) -> None:
-        event.stop()
-        clicked(self, event)
+    def on_clicked(self, message: Clicked) -> None:
+        click(self, message.button, message.at)
         self.show()
 
     def on_key(self, event: events.Key) -> None:
