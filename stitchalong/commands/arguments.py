@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from typing import Literal
 
 Sides = int | tuple[int, ...]
 
@@ -76,9 +77,11 @@ def add_piece(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("piece", metavar="PIECE", help="its name, the beginning of it, or its number")
 
 
-def add_subject(parser: argparse.ArgumentParser, usual: str = "piece") -> None:
-    """A plan or a piece, and which of both of one name is meant; `usual`: the one that is taken."""
-    parser.add_argument("what", metavar="PLAN|PIECE", help="a plan, as `start` takes it, or a piece by name or number")
+def add_subject(parser: argparse.ArgumentParser, usual: str = "piece", number: Literal["?"] | None = None) -> None:
+    """A plan or a piece, and which of both of one name is meant; `usual`: the one that is taken; `number`: `?` where it
+    may be left out."""
+    told = "a plan, as `start` takes it, or a piece by name or number"
+    parser.add_argument("what", metavar="PLAN|PIECE", nargs=number, help=told)
     which = parser.add_mutually_exclusive_group()
     for sort in ("plan", "piece"):
         told = f"the {sort} is meant; of both of one name {'this' if sort == usual else 'the ' + usual} is taken"
@@ -86,9 +89,9 @@ def add_subject(parser: argparse.ArgumentParser, usual: str = "piece") -> None:
     add_size(parser)
 
 
-def add_figure(parser: argparse.ArgumentParser) -> None:
+def add_figure(parser: argparse.ArgumentParser, number: Literal["?"] | None = None) -> None:
     """What every command that gives figures takes."""
-    add_subject(parser)
+    add_subject(parser, number=number)
     add_units(parser)
     add_json(parser)
 

@@ -18,7 +18,8 @@ def figures(line: Line) -> None:
         "tell how large it comes out, on all scales of rings",
         "By your own gauge, where there is one.",
     )
-    add_figure(size)
+    add_figure(size, "?")
+    size.add_argument("--ring", metavar="SIZE", help="instead: a ring size, as “US 7” or “UK N½”, on every scale")
     add_tension(size)
     fit = line.command(
         "fit", "fit", "tell how to begin a plan so that it fits", "The nearest counts, with what each gives."

@@ -8,13 +8,17 @@ weights in grams, times in seconds; a figure is an object of `value`, `low`, `hi
   and `length`), `notes`;
 - `beads`: `people` and `codes`, a list of `code`, `name`, `count`, `grams`, `buy_count`, `buy_grams`, `packs` (a list
   of `grams` and `number`), `note`;
-- `thread`: `total`, `length` (of one working length), `lengths` (with `low` and `high`), `changes` (a list of
-  `position` in steps and `place` in words), `parts` and `rounds` (lists of `label` and `length`), `notes`;
+- `thread`: `total`, `ends` (tails and changes, of it), `length` (of one working length), `lengths` (with `low` and
+  `high`), `changes` (a list of `position` in steps and `place` in words), `parts` and `rounds` (lists of `label` and
+  `length`), `notes`;
 - `flat`: `parts`, a list of `edge`, `first` and `last` (rounds), `verdict`, `angle`, `ribs`, `growth`, `flat_growth`,
   `doubt`;
 - `time`: `left` (beads), `whole` and `rest` (null where no pace is known), `spent`, `pace` (seconds a bead);
 - `price`: `lines` (a list of `label`, `amount`, `unit`, `rate`, `sum`, in decimal words), `materials`, `work`, `total`,
   `missing` (codes).
+
+`size --ring` has neither a title nor a piece, but `ring` (as it was read), `inside` and `across` in mm, `rings` (a list
+of `scale` and `size`) and `notes`.
 """
 
 from __future__ import annotations
@@ -32,9 +36,18 @@ from stitchalong.measure.of_course import flat_parts
 from stitchalong.measure.pace import duration
 from stitchalong.measure.price import price
 from stitchalong.measure.size import size_of
+from stitchalong.measure.sizes import every_size, read_ring_size
 from stitchalong.measure.thread import WORKING
 from stitchalong.measure.units import Units, read_length
-from stitchalong.measure.words import bead_lines, flat_lines, price_lines, size_lines, thread_lines
+from stitchalong.measure.words import (
+    bead_lines,
+    conversion_lines,
+    conversion_notes,
+    flat_lines,
+    price_lines,
+    size_lines,
+    thread_lines,
+)
 
 Answer = tuple[dict[str, object], Iterator[str]]
 """a document for scripts, lines for people"""
@@ -43,6 +56,8 @@ Answer = tuple[dict[str, object], Iterator[str]]
 def run(asked: Namespace, world: World) -> int:
     """`size`, `beads`, `thread`, `flat`, `time` or `price`."""
     units = units_of(asked, world)
+    if asked.command == "size" and asked.ring is not None:
+        return _converted(asked, world, units)
     working = read_length(asked.length) if getattr(asked, "length", None) is not None else WORKING
     subject = subject_of(asked, world)
     match asked.command:
@@ -97,6 +112,30 @@ def _size(subject: Subject, units: Units) -> Answer:
     return document, size_lines(size, units)
 
 
+def _converted(asked: Namespace, world: World, units: Units) -> Exit:
+    """A ring size on every scale."""
+    if asked.what is not None:
+        raise UsageError(
+            "a ring size is asked for alone, or a plan or piece", fix="`fit PLAN --ring` brings them together"
+        )
+    ring = read_ring_size(asked.ring)
+    if asked.json:
+        sizes = [{"scale": str(one.scale), "size": str(one)} for one in every_size(ring.circumference)]
+        world.say_data(
+            {
+                "format": 1,
+                "ring": str(ring),
+                "inside": round(ring.circumference, 4),
+                "across": round(ring.diameter, 4),
+                "rings": sizes,
+                "notes": list(conversion_notes(ring)),
+            }
+        )
+    else:
+        world.say_all(conversion_lines(ring, units))
+    return Exit.OK
+
+
 def _beads(subject: Subject, units: Units, people: int) -> Answer:
     needs = beads_of(subject.course, subject.plan, people)
     names = {bead.code: bead.name for bead in subject.plan.beads}
@@ -122,6 +161,7 @@ def _thread(subject: Subject, units: Units, working: float) -> Answer:
     found = need.plan
     document: dict[str, object] = {
         "total": data_of(found.total),
+        "ends": data_of(found.ends),
         "length": found.working,
         "lengths": {"value": found.lengths, "low": found.lengths_low, "high": found.lengths_high},
         "changes": [

@@ -65,6 +65,8 @@ def subject_of(asked: Namespace, world: World, *, usual: str = "piece") -> Subje
     `usual`: which is taken where there are both of one name and nobody says (`--plan`, `--piece`). Where a size is
     asked for, it is a plan. Raises UsageError, PlanError and StoreError.
     """
+    if asked.what is None:
+        raise UsageError("PLAN|PIECE is missing", fix="name a plan or a piece, or a ring size with --ring")
     sized = asked.units is not None or asked.sides is not None
     if sized and asked.sort == "piece":
         raise UsageError("a piece has its size already", fix="leave out --piece, or --units and --sides")

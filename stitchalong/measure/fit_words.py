@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from stitchalong.measure.fit import Alternative, Choice, Fit, Other
 from stitchalong.measure.fitting import Begun, Fitted
-from stitchalong.measure.sizes import Scale
+from stitchalong.measure.sizes import Scale, every_size
 from stitchalong.measure.strap import Strap
 from stitchalong.measure.units import Units, length, length_range
 
@@ -124,6 +124,9 @@ def detail(fitted: Fitted, units: Units) -> Iterator[str]:
         own = length(found.finger.circumference, units)
         words += f": {found.finger} is {own}, and so wide a band asks for {length(found.room, units)} more"
     yield words
+    if found.finger.scale is not Scale.MM:
+        others = (str(one) for one in every_size(found.finger.circumference) if one.scale is not found.finger.scale)
+        yield f"{found.finger} is {', '.join(others)}; charts differ, and `stitchalong size --ring` says where"
     yield fitted.basis
     yield from fitted.every
 

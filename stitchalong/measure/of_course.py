@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from stitchalong.course.course import Course, Round
@@ -128,6 +128,9 @@ def _mean_up(course: Course, index: int, lengths: Mapping[str, float]) -> float:
 # ---- flatness -----------------------------------------------------------------------------------
 
 
+FINS = "it hangs from a band: what lies between the ribs rises as fins, and the angle only tells how full they are"
+
+
 @dataclass(frozen=True, slots=True)
 class PartFlatness:
     """Whether the rounds of one piece of work on one edge lie flat."""
@@ -169,8 +172,15 @@ def flat_parts(course: Course, plan: Plan) -> tuple[PartFlatness, ...]:
         ribs = _ribs(changes)
         verdict = flatness(growth_of(ups, ribs), bead, ribs) if bead else None
         if verdict:
+            if ribs and verdict.growth > 0 and _begins_open(course, part[0][1].part):
+                verdict = replace(verdict, doubt="; ".join(filter(None, (FINS, verdict.doubt))))
             found.append(PartFlatness(edge, part[0][1].number, part[-1][1].number, verdict))
     return tuple(found)
+
+
+def _begins_open(course: Course, part: str) -> bool:
+    """Whether a part begins as a band or a tube, and not in a point."""
+    return next(item.technique for item in course.rounds if item.part == part) in ("band", "tube")
 
 
 def _ribs(changes: list[int]) -> int:

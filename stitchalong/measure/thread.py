@@ -51,6 +51,8 @@ class Use:
 class ThreadPlan:
     total: Figure
     """mm, with tails and changes"""
+    ends: Figure
+    """mm of it: tails, and what is woven in at changes"""
     parts: tuple[Use, ...]
     rounds: tuple[Use, ...]
     """in the order in which they first come"""
@@ -104,6 +106,7 @@ def plan_thread(
     none = not work
     return ThreadPlan(
         Figure.exact(0.0, basis) if none else stitched.plus(ends).since(basis),
+        Figure.exact(0.0) if none else ends,
         _uses(parts, known, basis),
         _uses(rounds, known, basis),
         0 if none else len(changes) + 1,

@@ -42,8 +42,8 @@ def hand_length(millimetres: float, units: Units = Units.METRIC) -> str:
 
 
 def weight(grams: float, units: Units = Units.METRIC) -> str:
-    """`12.4 g`, `0.44 oz`."""
-    return f"{grams / OUNCE:.2f} oz" if units is Units.INCH else f"{grams:.1f} g"
+    """`12.4 g`, `0.44 oz`; a digit more of the least."""
+    return weight_range(Figure.exact(grams), units)
 
 
 def length_range(figure: Figure, units: Units = Units.METRIC) -> str:
@@ -65,10 +65,11 @@ def thread_range(figure: Figure, units: Units = Units.METRIC) -> str:
 
 
 def weight_range(figure: Figure, units: Units = Units.METRIC) -> str:
-    """`2.5 g (2.1 to 2.8)`."""
+    """`2.5 g (2.1 to 2.8)`; a digit more of the least."""
     if units is Units.INCH:
-        return _ranged(figure.times(1 / OUNCE), 2, "oz")
-    return _ranged(figure, 1, "g")
+        ounces = figure.times(1 / OUNCE)
+        return _ranged(ounces, 2 if ounces.value >= 0.1 else 3, "oz")
+    return _ranged(figure, 1 if figure.value >= 1 else 2, "g")
 
 
 def _ranged(figure: Figure, digits: int, unit: str) -> str:

@@ -13,8 +13,8 @@ from stitchalong.measure.need import ThreadNeed
 from stitchalong.measure.of_course import PartFlatness
 from stitchalong.measure.price import Price
 from stitchalong.measure.size import Size, Sizes, Sort, count_words
-from stitchalong.measure.sizes import SOURCES, Scale
-from stitchalong.measure.units import Units, length_range, thread, thread_range, weight, weight_range
+from stitchalong.measure.sizes import SOURCES, RingSize, Scale, chart_notes, every_size
+from stitchalong.measure.units import Units, length, length_range, thread, thread_range, weight, weight_range
 
 MOST_PLACES = 40
 """changes of thread that are told one by one"""
@@ -51,6 +51,19 @@ def sizes_words(one: Sizes) -> str:
     prefix = "" if one.value.scale is Scale.MM else f"{one.value.scale} "
     low, value, high = (size.text for size in (one.low, one.value, one.high))
     return value if low == high else f"{value} ({low.removeprefix(prefix)} to {high.removeprefix(prefix)})"
+
+
+def conversion_notes(ring: RingSize) -> tuple[str, ...]:
+    """What to know where charts disagree, about each scale."""
+    return tuple(dict.fromkeys(note for one in every_size(ring.circumference) for note in chart_notes(one)))
+
+
+def conversion_lines(ring: RingSize, units: Units) -> Iterator[str]:
+    """A ring size on every scale, computed, with what to know where charts disagree."""
+    yield f"{ring}: {length(ring.circumference, units)} around inside, {length(ring.diameter, units)} across"
+    for one in every_size(ring.circumference):
+        yield f"{one}; {SOURCES[one.scale]}"
+    yield from conversion_notes(ring)
 
 
 # ---- beads --------------------------------------------------------------------------------------
@@ -95,6 +108,7 @@ def thread_lines(need: ThreadNeed, places: Sequence[str], units: Units, *, round
         yield f"length {nth} from about {place}"
     if len(places) > MOST_PLACES:
         yield f"and {len(places) - MOST_PLACES:,} more changes"
+    yield f"tails, and ends woven in at changes: {thread_range(plan.ends, units)} of it"
     if not rounds:
         return
     for use in plan.parts:
@@ -144,5 +158,7 @@ def _flat_words(found: Flatness) -> str:
     if found.verdict is Verdict.TUBE:
         return f"{found.verdict}; nothing grows"
     per = "a round and rib" if found.ribs else "a round"
+    if found.verdict is Verdict.NARROWS:
+        return f"{found.verdict}; {counted(found.ribs, 'rib')}, {-found.growth:.2f} columns fewer {per}"
     words = f"{found.verdict}; {found.angle:.0f}°, {counted(found.ribs, 'rib')}, {found.growth:.2f} columns {per}"
     return words if found.flat_growth is None else f"{words} where {found.flat_growth:.2f} would be flat"

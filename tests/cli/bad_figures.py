@@ -10,6 +10,8 @@ FIGURES: list[tuple[list[str], int, str]] = [
     (["size", NOWHERE], 3, "no such file"),
     (["size", PLAN, "--inch", "--metric"], 2, "not allowed with"),
     (["size", PLAN, "--units", "7", "--sides", "2,2"], 3, "make 6 units, not 7"),
+    (["size", "--ring", "seven"], 2, "as a ring size"),
+    (["size", "ring", "--ring", "US 7"], 2, "asked for alone"),
     (["size", "ring", "--plan", "--piece"], 2, "not allowed with"),
     (["size", "gorse-ring", "--piece"], 4, "no piece “gorse-ring”"),
     (["size", "ring", "--plan"], 3, "no such plan"),

@@ -71,6 +71,21 @@ def test_a_band_of_24_units_lies_between_us_6_and_a_half_and_7(home: Path, band:
     assert "too tight" in words
 
 
+def test_a_ring_size_is_told_on_every_scale(home: Path) -> None:
+    # US 10 is 62.1 mm round and 19.76 mm across: en.wikipedia.org/wiki/Ring_size; beside it one international chart has
+    # JP 20, where the Japanese rule (cho-kin.com/tool_size-ring.html) gives 21
+    found = ok(here(home, "size", "--ring", "us 10", "--json")).data
+    assert (found["ring"], round(found["inside"], 1), round(found["across"], 2)) == ("US 10", 62.1, 19.76)
+    assert {one["scale"]: one["size"] for one in found["rings"]} == {
+        "ISO": "ISO 62", "US": "US 10", "UK": "UK T½", "JP": "JP 21"
+    }  # fmt: skip
+    words = ok(here(home, "size", "--ring", "UK N½")).out
+    # UK C is 40 mm and a letter 1.25 mm: measurement.enacademic.com/2380/ring_size
+    assert words.startswith("UK N½: 54.4 mm around inside, 17.3 mm across\n")
+    for one in ("ISO 54;", "US 7;", "JP 14;", "Printed charts differ"):
+        assert one in words
+
+
 def test_inches_are_asked_for_or_set(home: Path, band: str) -> None:
     assert " mm " in ok(here(home, "size", band)).out
     asked = ok(here(home, "size", band, "--inch")).out
@@ -192,6 +207,7 @@ def test_thread_says_where_it_changes_in_words(home: Path) -> None:
     assert len(found["changes"]) == found["lengths"]["value"] - 1 > 0
     stitched = sum(part["length"]["value"] for part in found["parts"])
     # two tails of 6 in (firemountaingems.com) and 25 cm a change
+    assert found["ends"]["value"] == 300 + 250 * len(found["changes"])
     assert found["total"]["value"] == pytest.approx(stitched + 300 + 250 * len(found["changes"]), abs=0.01)
     words = ok(here(home, "thread", "gorse-ring", "--length", "60cm")).out
     for number, change in enumerate(found["changes"], start=2):
@@ -204,7 +220,12 @@ def test_flat_gives_the_figure_of_each_part(home: Path) -> None:
     disc = ok(here(home, "flat", "frost-disc", "--json")).data["parts"][0]
     assert (disc["verdict"], round(disc["angle"]), disc["ribs"]) == ("lies flat", 341, 6)
     words = ok(here(home, "flat", "acorn-cap")).out
+    assert "closes in; 4 ribs, 2.00 columns fewer a round and rib" in words
     assert "doubtful" in words, "round beads"
+    # four pairs a round are 467° where 360° is flat: beadmechanics.com (octagon); on a band they rise as fins
+    words = ok(here(home, "flat", "gorse-ring")).out
+    assert "warps to a saddle; 467°, 4 ribs, 2.00 columns a round and rib where 1.23 would be flat; doubtful" in words
+    assert "doubtful: it hangs from a band" in words
 
 
 # ---- time and price ---------------------------------------------------------------------------------

@@ -37,7 +37,9 @@ def test_ranges() -> None:
     assert length_range(figure) == "53.8 mm (51.6 to 55.9)"
     assert length_range(figure, Units.INCH) == "2.12 in (2.03 to 2.20)"
     assert weight_range(Figure.exact(2.0)) == "2.0 g"
-    assert weight_range(Figure(2.0, 1.7, 2.3), Units.INCH) == "0.07 oz (0.06 to 0.08)"
+    assert weight_range(Figure(8.0, 7.0, 9.0), Units.INCH) == "0.28 oz (0.25 to 0.32)"
+    assert weight_range(Figure(2.0, 1.7, 2.3), Units.INCH) == "0.071 oz (0.060 to 0.081)"
+    assert weight_range(Figure(0.02, 0.017, 0.023)) == "0.02 g"
     assert thread_range(Figure(3200, 2200, 4200)) == "3.2 m (2.2 to 4.2)"
     assert thread_range(Figure(9144, 9144, 18288), Units.INCH) == "10.0 yd (10.0 to 20.0)"
 
