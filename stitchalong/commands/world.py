@@ -6,6 +6,7 @@ import json
 import os
 import time
 from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
 from typing import TYPE_CHECKING, TextIO
 
 from stitchalong.errors import StitchalongError, StoreError, UsageError
@@ -77,9 +78,10 @@ class World:
         self._write("\a")
 
     def tell(self, line: str) -> None:
-        """A line on stderr."""
-        self.stderr.write(harmless(line) + "\n")
-        self.stderr.flush()
+        """A line on stderr; where that leads nowhere any more, nobody is there to be told."""
+        with suppress(OSError, ValueError):
+            self.stderr.write(harmless(line) + "\n")
+            self.stderr.flush()
 
     def tell_faults(self, error: StitchalongError) -> None:
         """One line for each thing that is wrong."""

@@ -112,6 +112,21 @@ def test_a_full_disk_under_the_output_is_told(home: Path) -> None:
     assert done.stderr.count("\n") == 1
 
 
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_where_nothing_can_be_told_at_all_the_status_still_tells(home: Path) -> None:
+    """As when the window is closed under a command that has something to say."""
+    done = subprocess.run(
+        f"{sys.executable} -m stitchalong plans >/dev/full 2>/dev/full",
+        shell=True,
+        cwd=ROOT,
+        env=environment(home),
+        check=False,
+        timeout=60,
+    )
+    assert done.returncode == 4
+    assert not (home / "log").exists()
+
+
 def test_closed_streams_are_no_fault(home: Path) -> None:
     done = subprocess.run(
         f"{sys.executable} -m stitchalong start first-try <&- >&- 2>&-",
