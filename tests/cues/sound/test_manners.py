@@ -150,13 +150,13 @@ def test_the_side_of_the_program_imports_nothing_heavy(rig: Rig) -> None:
     assert run_python(code, {"PATH": ""}).stdout.strip() == b"[]"
 
 
-def test_the_helper_imports_no_part_of_the_program_but_cues_and_errors(rig: Rig) -> None:
+def test_the_helper_imports_no_part_of_the_program_but_cues_errors_and_values(rig: Rig) -> None:
     code = """
         import sys
         import stitchalong.cues.sound.helper
         print(sorted({name.split(".")[1] for name in sys.modules if name.startswith("stitchalong.")}))
     """
-    assert run_python(code, {"PATH": ""}).stdout.strip() == b"['cues', 'errors']"
+    assert run_python(code, {"PATH": ""}).stdout.strip() == b"['cues', 'errors', 'values']"
 
 
 def test_a_module_in_the_working_folder_is_not_imported(
