@@ -13,8 +13,7 @@ from stitchalong.course.words import counted
 from stitchalong.errors import Exit, Place, StoreError, UsageError
 from stitchalong.form import require
 from stitchalong.form.view import Marks, View
-from stitchalong.measure.gauge import MRAW, Per
-from stitchalong.measure.of_course import frame_bead
+from stitchalong.measure.of_start import asks_for
 from stitchalong.store.files import beside
 
 if TYPE_CHECKING:
@@ -77,8 +76,8 @@ def _grown(subject: Subject, beads: int, world: World) -> Form:
 
     if beads >= SLOW:
         world.tell(f"stitchalong: {counted(beads, 'bead')} take a while")
-    bead = frame_bead(subject.plan)
-    gauge = subject.book.gauge(bead, MRAW, Per.UNIT) if bead else None
+    asks = asks_for(subject.plan)
+    gauge = subject.book.gauge(asks.bead, asks.stitch, asks.per) if asks else None
     return form_of(subject.course, subject.plan, beads=beads, gauge=gauge)
 
 

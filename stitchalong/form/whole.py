@@ -55,7 +55,7 @@ def form_of(
     """One likely form of the first `beads` beads (None: all).
 
     `standing`: a form of the same course with more or fewer beads, to go on from, which is much quicker. `gauge`: the
-    stitcher's own of a band's unit, for the scale of files. `told` hears how far it has come, 0 to 1,
+    stitcher's own of what `asks_for` says, for the scale of files. `told` hears how far it has come, 0 to 1,
     now and then; what it raises ends it.
 
     Raises UsageError where a technique is not modelled, no bead's measures are known, or no bead is stitched.
@@ -145,11 +145,15 @@ def _doubts(course: Course, form: Form, parts: list[_Part], rules: tuple[PartFla
 
 
 def _scale(course: Course, plan: Plan, gauge: Gauge | None) -> float:
-    """What a band's gauge makes of the distance of two bead lengths a unit, in the middle of the wall."""
+    """Of a band what its gauge makes of the distance of two bead lengths a unit, in the middle of the wall; of other work
+    the stitcher's own gauge over the usual one."""
     start = plan.work[0]
     bead = frame_bead(plan)
-    if not isinstance(start, Band) or bead is None or bead.length is None or bead.outside is None:
+    if bead is None or bead.length is None or bead.outside is None:
         return 1.0
+    if not isinstance(start, Band):
+        usual = default_gauge(bead, gauge.stitch, gauge.per) if gauge is not None else None
+        return gauge.each.value / usual.each.value if gauge is not None and usual is not None else 1.0
     gauge = gauge or default_gauge(bead, MRAW, Per.UNIT)
     if gauge is None:
         return 1.0

@@ -119,7 +119,8 @@ def gauge_line(own: Own, units: Units) -> str:
     """`11/0 cylinder, tight: 2.21 mm (2.16 to 2.26) a unit of a band; 1 measurement …; without it 2.24 mm`."""
     if own.of == THREAD:
         low, high = own.each.low, own.each.high
-        return f"thread: {own.each.value:.2f} ({low:.2f} to {high:.2f}) times the beads passed; {own.each.basis}"
+        usual = f"; without it {own.usual.value:.2f}" if own.usual and own.usual != own.each else ""
+        return f"thread: {own.each.value:.2f} ({low:.2f} to {high:.2f}) times the beads passed; {own.each.basis}{usual}"
     tension = f", {own.tension}" if own.tension else ""
     word = {"columns": "column", "rows": "row"}.get(own.of, "unit")
     usual = f"; without it {_fine(own.usual.value, units)}" if own.usual and own.usual != own.each else ""

@@ -11,11 +11,16 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 
+from stitchalong.course.compile import compile_plan
 from stitchalong.form.files import ply, png
 from stitchalong.form.render import picture
 from stitchalong.form.shape import Form
 from stitchalong.form.svg import svg
 from stitchalong.form.view import Marks, View
+from stitchalong.form.whole import form_of
+from stitchalong.measure.book import Book, measured
+from stitchalong.measure.gauge import PEYOTE, Measurement, Per
+from stitchalong.measure.of_start import asks_for
 from tests.form.samples import fins, formed, plan_of, tube
 from tests.form.test_render import beads
 
@@ -115,6 +120,24 @@ def test_ply_is_in_millimetres_of_the_stitchers_gauge() -> None:
     wide = np.ptp(corners, axis=0)[0]
     points = np.ptp(form.points, axis=0)[0]
     assert form.scale * points < wide < form.scale * (points + 2.1)
+
+
+def test_a_gauge_of_ones_own_scales_other_work_too() -> None:
+    """A tube whose columns came out 5 % wider than a bead is long (geometry) is 5 % larger as a mesh."""
+    plan = tube(16, 3)
+    course = compile_plan(plan)
+    asks = asks_for(plan)
+    assert asks is not None
+    assert asks.bead.length is not None
+    assert (asks.stitch, asks.per) == (PEYOTE, Per.COLUMN)
+    usual = Book().gauge(asks.bead, asks.stitch, asks.per)
+    swatches = [measured(asks.bead, asks.stitch, asks.per, Measurement(20, 20 * 1.05 * asks.bead.length))] * 50
+    own = Book(swatches).gauge(asks.bead, asks.stitch, asks.per)
+    found, larger = form_of(course, plan, gauge=usual), form_of(course, plan, gauge=own)
+    assert (found.scale, form_of(course, plan).scale) == (1.0, 1.0)
+    assert larger.scale == pytest.approx(1.05, abs=0.002)
+    small, large = (np.ptp(_read(ply(form))[0], axis=0)[0] for form in (found, larger))
+    assert large / small == pytest.approx(larger.scale, rel=1e-3)
 
 
 SVG = "{http://www.w3.org/2000/svg}"
