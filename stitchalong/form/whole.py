@@ -145,8 +145,10 @@ def _doubts(course: Course, form: Form, parts: list[_Part], rules: tuple[PartFla
 
 
 def _scale(course: Course, plan: Plan, gauge: Gauge | None) -> float:
-    """Of a band what its gauge makes of the distance of two bead lengths a unit, in the middle of the wall; of other work
-    the stitcher's own gauge over the usual one."""
+    """Of a band what its gauge makes of the distance of two bead lengths a unit, in the middle of the wall.
+
+    Of other work the stitcher's own gauge over the usual one.
+    """
     start = plan.work[0]
     bead = frame_bead(plan)
     if bead is None or bead.length is None or bead.outside is None:
