@@ -88,7 +88,7 @@ class Beside(TakingOut):
         self._notes = [one for one in self.notes if one.id != note.id]
 
     def _move(self, kind: str, walker: Walker, message: str = "") -> Told:
-        before = self.position
+        before, _ = self.position, self.notes  # these are read before anything is on its way to the disk
         told = super()._move(kind, walker, message)
         return replace(told, notes=self._passed(before, self.position))
 

@@ -89,6 +89,7 @@ class Replanning(Work):
         redo_to = self.redo_to if new.differs_from is None else min(self.redo_to, new.differs_from)
         walker, digests = Walker(self.position, redo_to), Digests(new.course)
         data = json.dumps({"mark": "new plan", "differs from": new.differs_from})
+        self._wait_until_kept()
         self._seq = self._store.replace_plan(
             self.piece.id,
             self._seq,

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterable
+from typing import TYPE_CHECKING, cast
 
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import COMPILER, Course
@@ -17,9 +17,10 @@ from stitchalong.cues.spoken import Speech, Talk
 from stitchalong.cues.words import USUAL_WARNING, arrived, chosen, cue_of, refused, taken_back
 from stitchalong.errors import StoreError
 from stitchalong.session import courses
+from stitchalong.session.behind import Behind, behind
 from stitchalong.session.values import LAST_BEADS, KeptPlace, Made, Return, Told, made_from, made_text, place_text
 from stitchalong.store.pieces import Store
-from stitchalong.store.rows import Event, PieceRow
+from stitchalong.store.rows import Event, PieceRow, Record
 
 if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
@@ -188,8 +189,18 @@ class Work:
     # ---- keeping --------------------------------------------------------------------------------
 
     def _keep(self, kind: str, walker: Walker, *, amount: int = 0, data: str = "", choices: bool = False) -> None:
-        """Make an event durable; only then does the state move. Raises StoreError."""
+        """Make an event durable; only then does the state move. Raises StoreError.
+
+        A plain move may be on its way to the disk still, where the store has a writer: then `unkept` says so.
+        """
         event = Event(kind, amount, walker.position, walker.redo_to, data)  # type: ignore[arg-type]
+        if self._behind is not None and not data and not choices:
+            place = place_text(self._digests, walker.position)
+            self._behind.put(Record(self.piece.id, self._seq, (event,), place), self._walker)
+            self._walker, self._seq = walker, self._seq + 1
+            self._raise_unkept()
+            return
+        self._wait_until_kept()
         self._seq = self._store.record(
             self.piece.id,
             self._seq,
@@ -199,6 +210,49 @@ class Work:
             steps=self.course.steps if choices else None,
         )
         self._walker = walker
+
+    # ---- keeping behind -------------------------------------------------------------------------
+
+    @property
+    def _behind(self) -> Behind | None:
+        return self._store if isinstance(self._store, Behind) else None
+
+    @property
+    def unkept(self) -> bool:
+        """Whether anything is not on the disk yet."""
+        return self._behind is not None and bool(self._behind.sent)
+
+    def keep_behind(self, told: Callable[[], object]) -> Behind | None:
+        """From now on a slow disk is not waited for; whoever asks for this closes what it gives, at the end.
+
+        `told` is called in another thread whenever presses are settled; then `settle` tells whether they are kept.
+        None where there can be no writer: then all goes on as before.
+        """
+        made = behind(self._store, told)
+        if made is not None:
+            self._store = cast(Store, made)
+        return made
+
+    def settle(self) -> Exception | None:
+        """What has become of the presses sent to the disk. If any was not kept: why (a StoreError, mostly); then all
+        stands as it did before it."""
+        found = self._behind.settle(self.piece.id) if self._behind is not None else None
+        if found is None:
+            return None
+        self._walker, self._seq, error = found
+        self.outlook = self.lookout.at(self.position)
+        return error
+
+    def _raise_unkept(self) -> None:
+        error = self.settle()
+        if error is not None:
+            raise error
+
+    def _wait_until_kept(self) -> None:
+        """Raises what befell a press that was not kept."""
+        if self._behind is not None:
+            self._behind.flush()
+            self._raise_unkept()
 
     def mark(self, what: str) -> None:
         """Leave a mark in the piece's record, which moves nothing; another window is refused its next press by it."""
@@ -217,6 +271,8 @@ class Work:
         return Told(self.outlook, cue, message)
 
     def _keep_whether_done(self, before: Outlook) -> None:
+        if self.outlook.done or before.done:
+            self._wait_until_kept()
         if self.outlook.done:
             self._store.finish(self.piece.id)
         elif before.done:
@@ -231,6 +287,7 @@ class Work:
         Positions (this one and those of `made`) are of the course as it is now; where work is accepted as it is, or no
         longer, they are carried over by their address.
         """
+        self._wait_until_kept()
         before, old_course, old_made = self.outlook, self.course, self._made
         try:
             self._made = made

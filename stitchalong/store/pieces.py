@@ -31,7 +31,7 @@ class Store:
 
     def __init__(self, database: Database, clock: Callable[[], float]) -> None:
         self._database = database
-        self._clock = clock
+        self.clock = clock
 
     @classmethod
     def open(cls, folder: Path, *, clock: Callable[[], float]) -> Store:
@@ -49,7 +49,7 @@ class Store:
         from stitchalong.store import copies
 
         with suppress(StoreError):  # the pieces are safe, and whoever closes cannot mend the copy
-            copies.make_if_due(self._database, self._clock())
+            copies.make_if_due(self._database, self.clock())
         self._database.close()
 
     # ---- pieces -------------------------------------------------------------------------------------
@@ -72,7 +72,7 @@ class Store:
         Without a name it gets one of the title's words, with a number where that is taken; a name that
         is taken raises `StoreError`.
         """
-        now = float(self._clock())
+        now = float(self.clock())
         with self._database.transaction() as connection:
             taken = self._names()
             state = PieceSummary(
@@ -166,7 +166,7 @@ class Store:
         """
         record = Record(piece_id, expected_seq, tuple(events), place, choices, steps)
         with self._database.transaction() as connection:
-            return journal.apply(connection, self.path, record, float(self._clock()))
+            return journal.apply(connection, self.path, record, float(self.clock()))
 
     def replace_plan(
         self,
@@ -189,7 +189,7 @@ class Store:
         """
         record = Record(piece_id, expected_seq, tuple(events), place, None, steps)
         with self._database.transaction() as connection:
-            seq = journal.apply(connection, self.path, record, float(self._clock()))
+            seq = journal.apply(connection, self.path, record, float(self.clock()))
             journal.write_work(connection, piece_id, plan_text, plan_data, plan_name, compiler, choices)
             if title is not None:
                 state = journal.summary(connection, self.path, piece_id)
@@ -216,7 +216,7 @@ class Store:
     def add_note(self, piece_id: int, position: int, text: str) -> Note:
         """Pin a note to a position. Raises `StoreError` where it says nothing."""
         with self._database.transaction() as connection:
-            return notes.add(connection, self.path, piece_id, position, text, float(self._clock()))
+            return notes.add(connection, self.path, piece_id, position, text, float(self.clock()))
 
     def notes(self, piece_id: int) -> list[Note]:
         """In the order of their positions."""
@@ -233,7 +233,7 @@ class Store:
     def add_measured(self, one: Measured) -> int:
         """Keep what the stitcher measured; its number. Of a piece, a stitch's measurement before is replaced."""
         with self._database.transaction() as connection:
-            return gauges.add(connection, one, float(self._clock()))
+            return gauges.add(connection, one, float(self.clock()))
 
     def measured(self) -> list[Measured]:
         """All that was measured, the oldest first."""
@@ -284,7 +284,7 @@ class Store:
         """Copy all pieces now."""
         from stitchalong.store import copies
 
-        return copies.make(self._database, copies.ASKED, self._clock())
+        return copies.make(self._database, copies.ASKED, self.clock())
 
     def pack(self, piece_id: int, target: Path, *, overwrite: bool = False) -> None:
         """Write one piece, all of it, into one file."""

@@ -45,6 +45,10 @@ class Ticket:
         """Kept, or failed."""
         return self._settled.is_set()
 
+    def settle(self, timeout: float) -> bool:
+        """Wait so many seconds at most until it is kept or failed; whether it is."""
+        return self._settled.wait(timeout)
+
     def wait(self, timeout: float | None = None) -> int:
         """The piece's new number, when it is kept. Raises what befell it, or TimeoutError."""
         if not self._settled.wait(timeout):

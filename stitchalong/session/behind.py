@@ -1,0 +1,87 @@
+"""Keeping on a disk that takes its time: presses go to a writer's thread, which keeps several in one commit.
+
+A disk that keeps a press at once is waited for, so that there is no difference; on a slow one the hands go on, and what
+is not kept yet is known (`Work.unkept`), so that nobody shows it as kept.
+"""
+
+from __future__ import annotations
+
+from collections import deque
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from stitchalong.course.walker import Walker
+from stitchalong.errors import StoreError
+from stitchalong.store.rows import Record
+from stitchalong.values import value
+
+if TYPE_CHECKING:
+    from stitchalong.store.pieces import Store
+    from stitchalong.store.writer import Ticket
+
+AT_ONCE = 0.004
+"""seconds that one press is waited for: longer than a usual disk takes, shorter than anybody sees"""
+
+
+@value
+class Sent:
+    """A press on its way to the disk."""
+
+    ticket: Ticket
+    before: Walker
+    """where the work stood before it"""
+
+
+class Behind:
+    """A store whose presses go through a writer. Whatever else is asked of it waits until they are settled."""
+
+    def __init__(self, store: Store, told: Callable[[], object]) -> None:
+        """`told` is called in the writer's thread whenever presses are settled. Raises StoreError."""
+        from stitchalong.store.writer import Writer
+
+        def tell(_: object) -> None:
+            told()
+
+        self._store = store
+        self._writer = Writer(store.path.parent, clock=store.clock, told=tell)
+        self.sent: deque[Sent] = deque()
+        """what is not known to be kept, in order"""
+
+    def put(self, record: Record, before: Walker) -> None:
+        """Send a press to the disk; `before`: where the work stood."""
+        ticket = self._writer.put(record)
+        self.sent.append(Sent(ticket, before))
+        if len(self.sent) == 1:
+            ticket.settle(AT_ONCE)
+
+    def settle(self, piece_id: int) -> tuple[Walker, int, Exception] | None:
+        """Forget what is kept. Where a press was not kept: where the work stood before it, the piece's number then,
+        and why; all that was sent after it is not kept either, and is forgotten."""
+        while self.sent and self.sent[0].ticket.settled:
+            failed = self.sent.popleft()
+            if failed.ticket.error is not None:
+                self.sent.clear()
+                self._writer.resume(piece_id)
+                return failed.before, failed.ticket.record.expected_seq, failed.ticket.error
+        return None
+
+    def flush(self) -> None:
+        """Wait until all that was sent is settled."""
+        if self.sent:
+            self._writer.flush()
+
+    def close(self) -> None:
+        """Settle all that was sent, then end. Presses cannot be sent any more."""
+        self._writer.close()
+
+    def __getattr__(self, name: str) -> Any:
+        self.flush()
+        return getattr(self._store, name)
+
+
+def behind(store: Store, told: Callable[[], object]) -> Behind | None:
+    """The store with a writer; None where there can be none, and all goes on without."""
+    try:
+        return Behind(store, told)
+    except StoreError:
+        return None
