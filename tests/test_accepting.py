@@ -119,6 +119,32 @@ def test_going_back_to_any_place_leads_to_the_same_bead(store: Store, behind: in
         assert (session.outlook.title, session.outlook.left_round) == (there.title, there.left_round)
 
 
+def test_notes_and_thread_behind_the_changed_space_keep_their_beads(store: Store) -> None:
+    session = _begin(store)
+    session.press(10)
+    session.pin_note("early")
+    _to(session, "round 3, top edge", 12)
+    end = session.position
+    session.go_to(end - 1)
+    session.pin_note("teal from here")
+    session.new_thread(2000.0)
+    session.press(1)
+    looks = [session.lookout.at(note.position) for note in session.notes]
+    session.accept(session.recount(_side(session), 5))
+    assert session.position == end + 1
+    for one in (session, Session.resume(store, session.piece.id)):
+        assert [note.position for note in one.notes] == [10, end]
+        for note, look in zip(one.notes, looks, strict=True):
+            here = one.lookout.at(note.position)
+            assert (here.title, here.left_round, here.comes_out) == (look.title, look.left_round, look.comes_out)
+        assert [(entry.position, entry.length, entry.new) for entry in one.thread_entries()] == [(end, 2000.0, True)]
+    session.undo()
+    assert session.differs == ()
+    for one in (session, Session.resume(store, session.piece.id)):
+        assert [note.position for note in one.notes] == [10, end - 1]
+        assert [entry.position for entry in one.thread_entries()] == [end - 1]
+
+
 @pytest.mark.parametrize(("left", "later"), [(14, 0), (12, 1)])
 def test_earlier_choices_are_carried_over(store: Store, left: int, later: int) -> None:
     """A wish made before the changed space stays where it was made, one made behind it moves with its stitch."""

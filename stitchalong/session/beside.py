@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
-from stitchalong.course.walker import Walker
+from stitchalong.course.walker import Walker, same_place
 from stitchalong.cues.cue import Cue
 from stitchalong.errors import UsageError
 from stitchalong.measure.units import Units
 from stitchalong.session.taking_out import TakingOut
-from stitchalong.session.values import Told
+from stitchalong.session.values import Made, Told
 
 if TYPE_CHECKING:
     from stitchalong.course.course import Course
@@ -100,6 +100,27 @@ class Beside(TakingOut):
             passed = [note.text for note in self.notes if note.position == after]
         return tuple(passed[-NOTES_TOLD:])
 
+    def _rechoose(self, kind: str, made: list[Made], position: int, message: str) -> Told:
+        """Where work is accepted as it is, or no longer, notes and what was said of the thread keep their beads."""
+        old = self.course
+        told = super()._rechoose(kind, made, position, message)
+        if self.course.deviations != old.deviations:
+            self._carry_over(old)
+        return told
+
+    def _carry_over(self, old: Course) -> None:
+        places = {note.id: same_place(old, self.course, note.position) for note in self.notes}
+        moved = {note.id: places[note.id] for note in self.notes if places[note.id] != note.position}
+        if moved:
+            self._store.move_notes(moved)
+            self._notes = None
+        entries = self.thread_entries()
+        now = [replace(entry, position=same_place(old, self.course, entry.position)) for entry in entries]
+        if now != entries:
+            rows = [[entry.position, entry.length, entry.new] for entry in now]
+            self._keep("thread", self._walker, data=json.dumps({"all": rows}))
+            self._entries = now
+
     # ---- the thread -----------------------------------------------------------------------------
 
     def new_thread(self, millimetres: float) -> Told:
@@ -124,7 +145,7 @@ class Beside(TakingOut):
     def thread_entries(self) -> list[Entry]:
         """What was said of the thread, in order."""
         if self._entries is None:
-            self._entries = [entry for kept in self._store.told(self.piece.id) if (entry := _entry(kept)) is not None]
+            self._entries = _entries(self._store.told(self.piece.id))
         return self._entries
 
     def thread(self) -> Reach | None:
@@ -188,14 +209,24 @@ class Beside(TakingOut):
         return f"{spent}; {60 / pace.each.value:.0f} beads a minute, so about {duration_range(left)} left"
 
 
-def _entry(kept: Kept) -> Entry | None:
-    """What an event says of the thread; None for other events, and for data that says nothing."""
+def _entries(told: Sequence[Kept]) -> list[Entry]:
+    """What events say of the thread, one after the other; one with `all` stands for those before it."""
+    found: list[Entry] = []
+    for kept in told:
+        if kept.event.kind != "thread":
+            continue
+        try:
+            data: Any = json.loads(kept.event.data)
+            if "all" in data:
+                found = [_entry(*row) for row in data["all"]]
+            else:
+                found.append(_entry(kept.event.position, data["length"], data["new"]))
+        except (ValueError, TypeError, KeyError, UsageError):
+            continue
+    return found
+
+
+def _entry(position: int, length: float, new: bool) -> Entry:
     from stitchalong.measure.spool import Entry, checked_length
 
-    if kept.event.kind != "thread":
-        return None
-    try:
-        data: Any = json.loads(kept.event.data)
-        return Entry(kept.event.position, checked_length(float(data["length"])), bool(data["new"]))
-    except (ValueError, TypeError, KeyError, UsageError):
-        return None
+    return Entry(int(position), checked_length(float(length)), bool(new))

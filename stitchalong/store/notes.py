@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
@@ -42,6 +43,17 @@ def every(connection: sqlite3.Connection, path: Path, piece_id: int) -> list[Not
     if len(found) != state.notes:
         raise damaged(path, f"notes of piece {piece_id} are missing")
     return found
+
+
+def move(connection: sqlite3.Connection, path: Path, places: Mapping[int, int]) -> None:
+    """Pin notes, by their ids, to other positions. Raises `StoreError` where there is no such note."""
+    for note_id, position in places.items():
+        found = connection.execute("SELECT piece, text, at FROM note WHERE id = ?", (note_id,)).fetchone()
+        if found is None:
+            raise StoreError(f"there is no note {note_id}", fix="it was removed before")
+        piece_id, words, at = found
+        crc = seal(piece_id, position, words, at)
+        connection.execute("UPDATE note SET position = ?, seal = ? WHERE id = ?", (position, crc, note_id))
 
 
 def remove(connection: sqlite3.Connection, path: Path, note_id: int) -> None:

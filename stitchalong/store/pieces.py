@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
@@ -222,6 +222,11 @@ class Store:
         """In the order of their positions."""
         with self._database.reading() as connection:
             return notes.every(connection, self.path, piece_id)
+
+    def move_notes(self, places: Mapping[int, int]) -> None:
+        """Pin notes, by their ids, to other positions: all or none. Raises `StoreError` where one is not there."""
+        with self._database.transaction() as connection:
+            notes.move(connection, self.path, places)
 
     def remove_note(self, note_id: int) -> None:
         """Raises `StoreError` where there is no such note."""
