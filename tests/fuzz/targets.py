@@ -46,6 +46,7 @@ from tests.fuzz.judge import (
     hold_refusal,
 )
 from tests.fuzz.parcels import parcels, sealed
+from tests.fuzz.replans import Replans
 from tests.plan.harmless import is_harmless
 
 CORPUS = Path(__file__).parent / "corpus"
@@ -263,6 +264,18 @@ def _is_large(raw: bytes) -> bool:
         return False
 
 
+_replans: Replans | None = None
+
+
+def replan(text: str) -> str:
+    """A plan file's bytes, as the changed plan of a piece at work; see `Replans`."""
+    global _replans
+    if _replans is None:
+        _replans = Replans(_own_folder() / "replans")
+    with at_most(LARGE_SECONDS):
+        return TAKEN if _replans.run(text) else REFUSED
+
+
 # ---- settings -----------------------------------------------------------------------------------
 
 
@@ -379,6 +392,7 @@ TARGETS = {
         Target("notation", notation, _NOTATION_WORDS, "notation"),
         Target("plan", plan, _PLAN_WORDS, "plan"),
         Target("commands", commands, _PLAN_WORDS, "plan"),
+        Target("replan", replan, _PLAN_WORDS, "plan"),
         Target("settings", settings, _SETTINGS_WORDS, "settings"),
         Target("parcel", parcel, _PARCEL_WORDS, "parcel"),
     )

@@ -18,7 +18,7 @@ from tests.fuzz.mutate import inputs
 from tests.fuzz.run import made, tried
 from tests.fuzz.targets import TAKEN, TARGETS, Target
 
-SHARE = {"notation": 3_000, "plan": 250, "commands": 40, "settings": 600, "parcel": 250}
+SHARE = {"notation": 3_000, "plan": 250, "commands": 40, "replan": 120, "settings": 600, "parcel": 250}
 
 every_target = pytest.mark.parametrize("target", TARGETS.values(), ids=TARGETS)
 

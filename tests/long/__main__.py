@@ -26,7 +26,7 @@ RESULTS = Path(__file__).with_name("results.md")
 
 KILLS = 200
 BEADS = 1_000_000
-INPUTS = {"notation": 560_000, "settings": 120_000, "plan": 70_000, "parcel": 50_000}
+INPUTS = {"notation": 560_000, "settings": 120_000, "plan": 70_000, "replan": 5_000, "parcel": 50_000, "commands": 1_000}
 """made of the corpus; with those below a million"""
 GUIDED = {"notation": 120_000, "plan": 80_000}
 """guided by coverage, where atheris is installed; made of the corpus like the others where it is not"""
