@@ -24,6 +24,8 @@ _AT_ONCE = 400_000
 _LIGHT = np.array([-0.38, 0.55, 0.745], np.float32)
 _BELT = np.array([255, 255, 255], np.float32)
 _COMING = np.array([255, 220, 60], np.float32)
+_FAINT = np.float32(0.3)
+"""of a bead's own light, where the rest is the ground"""
 _MARGIN = 1.04
 
 
@@ -164,7 +166,11 @@ def colours(form: Form, buffer: Buffer, marks: Marks, ground: tuple[int, int, in
     light = np.where(buffer.bore, np.float32(0.08), buffer.light)[..., None]
     # a little of the light is white: glass shines
     shine = np.maximum(light - 0.85, 0) * 400
-    out: Reals = np.where(seen[..., None], np.clip(base * light + shine, 0, 255), np.array(ground, np.float32))
+    paper = np.array(ground, np.float32)
+    lit = np.clip(base * light + shine, 0, 255)
+    if marks.faint is not None:
+        lit = np.where((bead >= marks.faint)[..., None], paper + (lit - paper) * _FAINT, lit)
+    out: Reals = np.where(seen[..., None], lit, paper)
     return out
 
 

@@ -59,3 +59,5 @@ class Marks:
     """just laid: drawn with a white belt"""
     coming: int | None = None
     """the next one: drawn as a grid that one sees through"""
+    faint: int | None = None
+    """beads from this one on are drawn faintly, near the ground's colour"""

@@ -7,19 +7,12 @@ came in together share one: a terminal takes some twenty kilobytes a frame.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
-from rich.color import Color
-from rich.segment import Segment
-from rich.style import Style
 from textual import events
 from textual.app import ComposeResult
-from textual.geometry import Region
 from textual.screen import Screen
-from textual.strip import Strip
-from textual.widget import Widget
 
 from stitchalong.course.course import Course
 from stitchalong.course.words import counted
@@ -28,12 +21,13 @@ from stitchalong.form import require
 from stitchalong.form.view import NEARER, STEP, Marks, View
 from stitchalong.plan.model import Plan
 from stitchalong.screens.canvas import Canvas
+from stitchalong.screens.drawing import Drawing
 from stitchalong.screens.inks import Look
 from stitchalong.screens.lines import BLANK, fit, inset, line, wrapped
 from stitchalong.screens.parts import footer
 
 if TYPE_CHECKING:
-    from stitchalong.form.cells import Colour, Run
+    from stitchalong.form.cells import Run
     from stitchalong.form.shape import Form
 
 _LATELY = 3
@@ -46,41 +40,6 @@ _CLOSING = frozenset(("escape", "enter", "q", "ctrl+c"))
 
 class _LeftAlone(Exception):
     """Nobody waits for the form any more."""
-
-
-class Drawing(Widget):
-    """Rows of cells; those that are the same as before are not drawn again."""
-
-    DEFAULT_CSS = "Drawing { width: 1fr; height: 1fr; }"
-    can_focus = False
-
-    def __init__(self) -> None:
-        super().__init__()
-        self._rows: tuple[tuple[Run, ...], ...] = ()
-
-    def show(self, rows: Sequence[tuple[Run, ...]]) -> int:
-        """Show these rows; gives how many of them changed."""
-        before, self._rows = self._rows, tuple(rows)
-        if len(before) != len(self._rows):
-            self.refresh()
-            return len(self._rows)
-        width = self.size.width
-        changed = [
-            Region(0, at, width, 1) for at, (old, new) in enumerate(zip(before, self._rows, strict=True)) if old != new
-        ]
-        if changed:
-            self.refresh(*changed)
-        return len(changed)
-
-    def render_line(self, y: int) -> Strip:
-        row = self._rows[y] if y < len(self._rows) else ()
-        strip = Strip([Segment(run.text, _style(run.ink, run.paper)) for run in row])
-        return strip.adjust_cell_length(self.size.width)
-
-
-@lru_cache(maxsize=8192)
-def _style(ink: Colour | None, paper: Colour | None) -> Style:
-    return Style(color=Color.from_rgb(*ink) if ink else None, bgcolor=Color.from_rgb(*paper) if paper else None)
 
 
 class Head(Canvas):

@@ -24,6 +24,7 @@ from stitchalong.screens.palette import Palette
 from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
+from stitchalong.screens.small_picture import Find, SmallPicture, of_piece, of_plan
 from stitchalong.screens.themes import look_of
 from stitchalong.settings.commands import commands
 from stitchalong.settings.settings import Settings
@@ -49,6 +50,8 @@ class Begin:
 
 class HomeScreen(Screen[None]):
     """Lists; what is chosen is the app's return value."""
+
+    DEFAULT_CSS = "HomeScreen { layers: default above; }"
 
     def __init__(
         self,
@@ -89,6 +92,7 @@ class HomeScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         yield Canvas(self._look)
+        yield SmallPicture(self._look, self._glyphs)
 
     def on_resize(self, event: events.Resize) -> None:
         self.show()
@@ -108,13 +112,30 @@ class HomeScreen(Screen[None]):
         width, height = self.size
         if not width or not height:
             return
+        picture = self.query_one(SmallPicture)
         if self._asking is not None:
+            picture.display = False
             lines = self._asking.lines(*room(width, height), self._glyphs)
             drawn = framed(lines, self._asking.keys, width, height)
         else:
-            inner = body(self._entries, self._at, self._message, *room(width, height), self._glyphs)
+            wide, high = room(width, height)
+            wide -= picture.place(width, height)
+            inner = body(self._entries, self._at, self._message, wide, high, self._glyphs)
             drawn = framed(inner, self._footer, width, height)
         self.query_one(Canvas).show(drawn)
+        entry = self._marked
+        if entry is not None:
+            seen = (entry.piece.id, entry.piece.seq) if entry.piece is not None else entry.plan
+            picture.turn_to(seen, lambda: self._seen(entry))
+
+    def _seen(self, entry: Entry) -> Find:
+        """What finds what the small picture shows. Raises StoreError."""
+        if entry.plan is not None:
+            plan = entry.plan
+            return lambda: of_plan(plan)
+        assert entry.piece is not None
+        row = self._store.piece(entry.piece.id)
+        return lambda: of_piece(row)
 
     @property
     def _marked(self) -> Entry | None:
@@ -203,6 +224,7 @@ class HomeScreen(Screen[None]):
         self._take(Preferences.of(after, self._preferences.file))
         self._look = look_of(after.look.theme, colourless=not self._look.coloured)
         self.query_one(Canvas).dress(self._look)
+        self.query_one(SmallPicture).dress(self._look, self._glyphs)
 
     def _picked(self, wanted: str | None) -> None:
         if wanted:

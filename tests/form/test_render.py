@@ -165,3 +165,19 @@ def test_a_large_picture_is_drawn_in_strips_that_fit() -> None:
 def test_the_same_again() -> None:
     form = formed(tube(12, 2))
     assert np.array_equal(picture(form, View(), 80, 60), picture(form, View(), 80, 60))
+
+
+def test_beads_that_are_to_come_are_nearer_to_the_ground() -> None:
+    form = formed(tube(12, 4))
+    ground = (10, 200, 30)
+    usual, faint = (
+        picture(form, View(), 60, 60, marks=marks, ground=ground).astype(float)
+        for marks in (Marks(), Marks(faint=form.stops[1]))
+    )
+    away = [np.abs(one - np.array(ground)).sum(axis=2) for one in (usual, faint)]
+    drawn = away[0] > 0
+    # none further from the ground, the earlier rounds as before, the others nearer by the same share
+    assert np.all(away[1] <= away[0] + 3)
+    same = np.abs(away[0] - away[1]) <= 1
+    assert 0 < same[drawn].sum() < drawn.sum()
+    assert np.median(away[1][~same] / away[0][~same]) == pytest.approx(0.3, abs=0.05)
