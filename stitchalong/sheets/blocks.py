@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from enum import StrEnum
+from itertools import groupby
 
 from stitchalong.chart.model import Chart
+
+_MANY = 6
+"""short steps in a row that are set side by side"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,11 +86,35 @@ class Step:
     sides: tuple[int, ...] = ()
     """stitches of each side in the order worked, a side cut by the step-up in both its parts; a box to tick each"""
     notes: tuple[Note, ...] = ()
+    codes: tuple[tuple[str, int], ...] = ()
+    """beads of each letter, where there is more than one"""
+
+    @property
+    def short(self) -> bool:
+        """Whether it is said in a line or two."""
+        return not self.sides and not self.codes and len(self.notation) <= 12 and not self.notes
 
 
 @dataclass(frozen=True, slots=True)
 class Steps:
     steps: tuple[Step, ...]
+    colours: dict[str, str] = field(default_factory=dict)
+    """`#rrggbb` by code"""
+
+    def groups(self) -> Iterator[tuple[bool, list[Step]]]:
+        """Stretches of steps, and whether they are so short, and so many, that they stand side by side."""
+        waiting: list[Step] = []
+        for short, some in groupby(self.steps, key=lambda step: step.short):
+            run = list(some)
+            if short and len(run) >= _MANY:
+                if waiting:
+                    yield False, waiting
+                yield True, run
+                waiting = []
+            else:
+                waiting += run
+        if waiting:
+            yield False, waiting
 
 
 Block = Heading | Paragraph | Items | Grid | Picture | Steps
@@ -107,3 +136,8 @@ def count_words(step: Step) -> str:
     beads = f"{step.beads:,} {'bead' if step.beads == 1 else 'beads'}"
     stitches = f"{step.stitches:,} {step.unit}, " if step.unit else ""
     return f"{stitches}{beads}; {step.so_far:,} so far"
+
+
+def code_words(step: Step) -> str:
+    """`24 S, 8 M`; empty for a round of one letter."""
+    return ", ".join(f"{count:,} {code}" for code, count in step.codes)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from html import escape
 
 from stitchalong.chart import svg
@@ -25,6 +25,9 @@ from stitchalong.sheets.blocks import (
 from stitchalong.sheets.ink import ink_on
 from stitchalong.sheets.paper import MOST_BEAD, Paper
 
+_KEPT = 6
+"""items of a list that stay on one page"""
+
 _STYLE = """
 @page { size: %(width)gmm %(height)gmm; margin: 16mm 15mm 18mm;
   @bottom-right { content: counter(page) " / " counter(pages); } }
@@ -34,8 +37,8 @@ body { margin: 0 auto; max-width: 46em; padding: 0 1em; }
 h1 { font-size: 1.9em; margin: 0.4em 0 0.2em; border-bottom: 3px solid #111; }
 h2 { font-size: 1.25em; margin: 1.4em 0 0.4em; border-bottom: 1px solid #777; break-after: avoid; }
 p, ul, ol { margin: 0.4em 0; }
-li { margin: 0.2em 0; }
-table { border-collapse: collapse; margin: 0.6em 0; }
+li { margin: 0.2em 0; break-inside: avoid; }
+table { border-collapse: collapse; margin: 0.6em 0; break-inside: avoid; }
 th, td { text-align: left; vertical-align: top; padding: 0.2em 0.7em 0.2em 0; border-bottom: 1px solid #bbb; }
 th.right, td.right { text-align: right; }
 tr { break-inside: avoid; }
@@ -47,6 +50,8 @@ tfoot td { font-weight: bold; border-bottom: 0; }
 figure { margin: 0.8em auto; text-align: center; break-inside: avoid; }
 figure svg { width: 100%%; height: auto; max-width: 100%%; max-height: 110mm;
   print-color-adjust: exact; -webkit-print-color-adjust: exact; }
+.keep { break-inside: avoid; }
+h2 + p { break-after: avoid; }
 .steps { list-style: none; padding: 0; margin: 0.6em 0; }
 .step { display: grid; grid-template-columns: 1.7em 1fr; padding: 0.35em 0; border-bottom: 1px solid #bbb;
   break-inside: avoid; }
@@ -54,10 +59,19 @@ figure svg { width: 100%%; height: auto; max-width: 100%%; max-height: 110mm;
   vertical-align: -0.12em; }
 .count { color: #333; margin-left: 0.5em; white-space: nowrap; }
 .notation { font-size: 1.12em; font-weight: bold; margin: 0.1em 0; overflow-wrap: anywhere; }
+.steps.short { display: grid; grid-template-columns: repeat(3, 1fr); column-gap: 1.5em; }
+.short .step > div { display: grid; grid-template-columns: auto 1fr; column-gap: 0.8em; align-items: baseline; }
+.short b { white-space: nowrap; }
+.short .notation { margin: 0; }
+.short .count { grid-row: 2; grid-column: 1 / 3; margin: 0; font-size: 0.9em; }
+.step > div { position: relative; }
+.codes { position: absolute; top: 0; right: 0; font-size: 0.9em; }
+.codes .letter { min-width: 1.4em; padding: 0; margin-left: 0.7em; }
 .sides > span { display: inline-block; margin-right: 1.1em; white-space: nowrap; }
 .note { margin: 0.1em 0; }
 .mind { border-left: 3px solid #111; padding-left: 0.5em; }
 .sort { font-variant: small-caps; font-weight: bold; }
+@media print { body { max-width: none; padding: 0; } }
 @media screen { body { padding-bottom: 3em; } }
 """
 
@@ -87,7 +101,7 @@ def _block(block: Block) -> Iterator[str]:
             yield f"<p>{text(words)}</p>"
         case Items(texts, numbered):
             tag = "ol" if numbered else "ul"
-            yield f"<{tag}>"
+            yield f'<{tag} class="keep">' if len(texts) <= _KEPT else f"<{tag}>"
             yield from (f"<li>{text(words)}</li>" for words in texts)
             yield f"</{tag}>"
         case Grid():
@@ -96,11 +110,12 @@ def _block(block: Block) -> Iterator[str]:
             drawn = svg(chart, colours, letters=letters, names=names)
             style = f"max-width:{chart.width * MOST_BEAD:.0f}mm"
             yield f'<figure style="{style}">{drawn[drawn.index("<svg") :].strip()}</figure>'
-        case Steps(steps):
-            yield '<ol class="steps">'
-            for step in steps:
-                yield from _step(step)
-            yield "</ol>"
+        case Steps():
+            for short, group in block.groups():
+                yield f'<ol class="steps{" short" if short else ""}">'
+                for step in group:
+                    yield from _step(step, block.colours)
+                yield "</ol>"
 
 
 def _grid(grid: Grid) -> Iterator[str]:
@@ -121,8 +136,7 @@ def _grid(grid: Grid) -> Iterator[str]:
 
 def _cell(grid: Grid, at: int, cell: str, colour: str) -> str:
     if at == 0 and colour:
-        style = f"background:{text(colour)};color:{ink_on(colour)}"
-        return f'<td><span class="letter" style="{style}">{text(cell)}</span></td>'
+        return f"<td>{_chip(cell, colour)}</td>"
     if at == 0:
         return f'<th scope="row"{_right(grid, at)}>{text(cell)}</th>'
     return f"<td{_right(grid, at)}>{text(cell)}</td>"
@@ -132,15 +146,23 @@ def _right(grid: Grid, at: int) -> str:
     return ' class="right"' if at in grid.right else ""
 
 
-def _step(step: Step) -> Iterator[str]:
+def _step(step: Step, colours: Mapping[str, str]) -> Iterator[str]:
     yield '<li class="step"><span class="box"></span><div>'
     yield f'<b>{text(step.title)}</b><span class="count">{text(count_words(step))}</span>'
+    chips = "".join(f"{_chip(code, colours.get(code, ''))} {count:,}" for code, count in step.codes)
     yield f'<div class="notation">{text(step.notation)}</div>'
+    if chips:
+        yield f'<div class="codes">{chips}</div>'
     if step.sides:
         boxes = (f'<span><span class="box"></span> {side}</span>' for side in side_words(step))
         yield f'<div class="sides">sides: {"".join(boxes)}</div>'
     yield from (_note(note) for note in step.notes)
     yield "</div></li>"
+
+
+def _chip(code: str, colour: str) -> str:
+    style = f' style="background:{text(colour)};color:{ink_on(colour)}"' if colour else ""
+    return f'<span class="letter"{style}>{text(code)}</span>'
 
 
 def _note(note: Note) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from stitchalong.chart import chart_of
+from stitchalong.chart import arranged, chart_of
 from stitchalong.course.course import Course
 from stitchalong.course.noting import written_round
 from stitchalong.course.outlook import Lookout
@@ -15,15 +15,16 @@ from stitchalong.course.words import counted
 from stitchalong.errors import UsageError
 from stitchalong.measure.book import Book
 from stitchalong.measure.pace import Pace
-from stitchalong.measure.size import size_of
+from stitchalong.measure.size import Size, size_of
 from stitchalong.measure.sizes import chart_notes
 from stitchalong.measure.units import Units, thread
-from stitchalong.measure.words import size_lines
+from stitchalong.measure.words import size_lines, sizes_words
 from stitchalong.plan.model import Plan
 from stitchalong.settings.cautions import CAUTIONS
 from stitchalong.sheets.advice import beginning, finishing, skill_words, slips, time_words
-from stitchalong.sheets.blocks import Block, Document, Grid, Heading, Items, Paragraph, Picture, Steps
+from stitchalong.sheets.blocks import Block, Document, Grid, Heading, Items, Paragraph, Picture, Step, Steps
 from stitchalong.sheets.key import abbreviations
+from stitchalong.sheets.paper import PICTURE, READABLE
 from stitchalong.sheets.rounds import how_to, steps_of
 from stitchalong.sheets.supplies import bead_grid, needle_words, size_grid, size_hints, supplies_of, thread_words
 
@@ -94,7 +95,7 @@ def _sheet(course: Course, plan: Plan, wishes: Wishes) -> Iterator[Block]:
         )
     )
     yield Heading("Size")
-    yield Items(tuple(size_lines(size, wishes.units, sources=False)))
+    yield Items(tuple(_size(size, wishes.units)))
     other = size_grid(course, plan, wishes.book, size, wishes.units)
     hints = tuple(size_hints(course, plan))
     if hints:
@@ -115,18 +116,26 @@ def _sheet(course: Course, plan: Plan, wishes: Wishes) -> Iterator[Block]:
     yield Items(tuple(slips(course)))
 
     yield Heading("Round by round" if not course.rounds[-1].flat else "Row by row")
-    yield Paragraph(
-        "Tick a side when it is done and the box in front when the whole round is. "
-        "If you stop on the way, circle the side you are on."
-    )
     changes = supplies.thread.changes if supplies.thread is not None else ()
-    yield Steps(steps_of(course, look, changes))
+    steps = steps_of(course, look, changes)
+    yield Paragraph(_ticking(steps, "row" if course.rounds[-1].flat else "round"))
+    yield Steps(steps, {bead.code: bead.colour for bead in plan.beads})
     yield Paragraph(f"In all {counted(course.beads, 'bead')}.")
 
     yield Heading("Finish")
     yield Items(tuple(finishing(course)))
     yield Heading("Take care")
     yield Items(CAUTIONS)
+
+
+def _size(size: Size, units: Units) -> Iterator[str]:
+    """How large it comes out, with all scales in one line."""
+    rings = [sizes_words(one) for one in size.rings]
+    for text in size_lines(size, units, sources=False):
+        if text not in rings:
+            yield text
+        elif text == rings[0]:
+            yield " · ".join(rings)
 
 
 def _hand(left_handed: bool) -> str:
@@ -139,12 +148,24 @@ def _picture(course: Course, plan: Plan, wishes: Wishes) -> Iterator[Block]:
     if course.beads > MOST_DRAWN:
         yield Paragraph("The picture has too many beads for a sheet.")
         return
-    chart = chart_of(course)
-    if wishes.left_handed:
-        chart = chart.mirrored()
+    cut = arranged(chart_of(course), *PICTURE, READABLE)
+    chart = cut.chart.mirrored() if wishes.left_handed else cut.chart
     colours = {bead.code: bead.colour for bead in plan.beads}
     names = {bead.code: bead.name for bead in plan.beads}
     yield Picture(chart, colours, names, letters=course.beads <= MOST_LETTERED)
+    if cut.told:
+        yield Paragraph(cut.told.replace("left", "right") if wishes.left_handed else cut.told)
+
+
+def _ticking(steps: Sequence[Step], word: str) -> str:
+    if any(step.sides for step in steps):
+        return (
+            f"Tick a side when it is done and the box in front when the whole {word} is. "
+            "If you stop on the way, circle the side you are on."
+        )
+    return (
+        f"Tick the box in front when the whole {word} is done. If you stop on the way, write the beads done beside it."
+    )
 
 
 def _key(course: Course, plan: Plan) -> Grid:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 
 from stitchalong.course.course import Course
@@ -67,7 +67,17 @@ def _step(course: Course, look: Lookout, index: int, so_far: int, notes: list[No
         tuple(lengths),
         (*before, *(note for note in order if note.sort is not Sort.CHOICE), *then,
          *(note for note in order if note.sort is Sort.CHOICE)),
+        _codes(course, index),
     )  # fmt: skip
+
+
+def _codes(course: Course, index: int) -> tuple[tuple[str, int], ...]:
+    """Beads of each letter, in a round that has more than one."""
+    counts: Counter[str] = Counter()
+    for stitch, count in course.runs_of(index):
+        for code in stitch.beads:
+            counts[code] += count
+    return tuple(sorted(counts.items())) if len(counts) > 1 else ()
 
 
 def _unit(course: Course, index: int) -> str:

@@ -109,22 +109,27 @@ def size_grid(course: Course, plan: Plan, book: Book, size: Size, units: Units) 
         return None
     count = ring_count(course, plan)
     rings = size.sort is Sort.RING
-    head = (way.word, "sides", "inside", *(("ISO", "US", "UK", "JP") if rings else ()), "")
+    head = (way.word, "sides", "inside", *(("ISO", "US", "UK", "JP") if rings else ()), "beads", "")
     rows = []
     stride = _stride(course, plan, way.step)
     for by in _NEIGHBOURS:
         there = count + by * stride
-        sides = _tried(plan, there, count) if there >= way.least else None
-        if sides is None:
+        found = _tried(course, plan, there, count) if there >= way.least else None
+        if found is None:
             continue
+        sides, beads = found
         inside = way.inside(there)
         sizes = every_size(max(inside.value, 0.1)) if rings else ()
         if by and sizes and all(one.beyond for one in sizes):
             continue
-        found = tuple(one.text.removeprefix(f"{one.scale} ") for one in sizes)
-        mark = "this sheet" if not by else f"--units {_begun(plan, there)}"
-        rows.append((f"{there}", sides, length(inside.value, units), *found, mark))
-    return Grid(head, tuple(rows), frozenset({0, 2})) if len(rows) > 1 else None
+        scales = tuple(one.text.removeprefix(f"{one.scale} ") for one in sizes)
+        mark = "this sheet" if not by else ""
+        rows.append((f"{there}", sides, length(inside.value, units), *scales, f"{beads:,}", mark))
+    if len(rows) < 2:
+        return None
+    kept = [at for at in range(len(head)) if at != 1 or any(row[1] for row in rows)]
+    right = frozenset(kept.index(at) for at in (0, 2, len(head) - 2))
+    return Grid(tuple(head[at] for at in kept), tuple(tuple(row[at] for at in kept) for row in rows), right)
 
 
 def _stride(course: Course, plan: Plan, step: int) -> int:
@@ -139,16 +144,17 @@ def _begun(plan: Plan, count: int) -> int:
     return 2 * count if isinstance(plan.work[0], TubeStart) else count
 
 
-def _tried(plan: Plan, count: int, own: int) -> str | None:
-    """The sides of the plan in this size; None where it cannot be stitched so."""
-    if not isinstance(plan.work[0], Band | TubeStart):
-        return None if count != own else ""
-    try:
-        course = compile_plan(resized(plan, _begun(plan, count)) if count != own else plan)
-    except PlanError:
-        return None
-    lengths = sides_of(course.runs_of(0)).lengths
-    return " ".join(map(str, lengths)) if 1 < len(lengths) <= 12 else ""
+def _tried(course: Course, plan: Plan, count: int, own: int) -> tuple[str, int] | None:
+    """The sides and the beads of the plan in this size; None where it cannot be stitched so."""
+    if count != own:
+        if not isinstance(plan.work[0], Band | TubeStart):
+            return None
+        try:
+            course = compile_plan(resized(plan, _begun(plan, count)))
+        except PlanError:
+            return None
+    lengths = sides_of(course.runs_of(0)).lengths if isinstance(plan.work[0], Band | TubeStart) else ()
+    return " ".join(map(str, lengths)) if 1 < len(lengths) <= 12 else "", course.beads
 
 
 def size_hints(course: Course, plan: Plan) -> Iterator[str]:

@@ -18,6 +18,7 @@ from stitchalong.sheets.blocks import (
     Picture,
     Step,
     Steps,
+    code_words,
     count_words,
     side_words,
 )
@@ -74,7 +75,8 @@ def _plain_grid(grid: Grid) -> Iterator[str]:
 
 
 def _plain_step(step: Step) -> Iterator[str]:
-    yield from _wrapped(f"{clean(step.title)} ({count_words(step)})", "[ ] ")
+    codes = f": {clean(code_words(step))}" if step.codes else ""
+    yield from _wrapped(f"{clean(step.title)} ({count_words(step)}){codes}", "[ ] ")
     yield from ("    " + line for line in _notation_lines(step.notation))
     if step.sides:
         yield from (
@@ -142,7 +144,8 @@ def _row(cells: Sequence[str]) -> str:
 
 
 def _marked_step(step: Step) -> Iterator[str]:
-    yield f"- [ ] **{md(step.title)}** ({md(count_words(step))})  "
+    codes = f": {md(code_words(step))}" if step.codes else ""
+    yield f"- [ ] **{md(step.title)}** ({md(count_words(step))}){codes}  "
     yield f"  {md(step.notation)}"
     yield from (f"  - [ ] side of {side}" for side in side_words(step))
     yield from (f"  - *{note.sort}:* {md(note.text)}" for note in step.notes)

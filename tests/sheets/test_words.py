@@ -88,12 +88,14 @@ def test_open_heights_ask_and_threads_change_at_a_round() -> None:
     assert 36 <= rounds[1] - rounds[0] <= 41
 
 
-def test_other_sizes_are_told_with_what_begins_them() -> None:
-    """Four sides, so 24 and 32 are the nearest with equal sides; by the gauge 2.24 mm a unit: 53.8 and 71.7 mm."""
+def test_other_sizes_are_told_with_the_beads_they_take() -> None:
+    """Four sides, so 24 and 32 are the nearest with equal sides; by the gauge 2.24 mm a unit: 53.8 and 71.7 mm. A unit
+    less takes 4 beads less from the band and one from each of the nine rounds: 13."""
     text = as_text(sheet_of(ring()))
-    assert re.search(r"24  5 5 5 5 +53\.8 mm  54 .*--units 24", text)
-    assert re.search(r"32  7 7 7 7 +71\.7 mm  72 .*--units 32", text)
-    assert re.search(r"28  6 6 6 6 +62\.7 mm  63 .*this sheet", text)
+    assert re.search(r"24  5 5 5 5 +53\.8 mm  54 .* 368$", text, re.MULTILINE)
+    assert re.search(r"28  6 6 6 6 +62\.7 mm  63 .* 420  this sheet$", text, re.MULTILINE)
+    assert re.search(r"32  7 7 7 7 +71\.7 mm  72 .* 472$", text, re.MULTILINE)
+    assert 420 - 368 == 472 - 420 == 4 * (4 + 9)
 
 
 def test_inches_where_they_are_asked_for() -> None:
