@@ -96,8 +96,10 @@ def _small(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
         ahead = (
             [*alarm, *parts.coming_up(view, width, lead=("", ""), most=2)[-1:]] if _then_fits(view, width) else alarm
         )
+    note = _note(view, width, glyphs, 1)
     if view.outlook.decision is not None:
-        middle, ahead = parts.question(view, width), []
+        # header and footer stay, so that it is seen where one is and which keys lead on
+        middle, ahead = parts.question(view, width, height - LOW - 2 - len(note)), []
     elif view.outlook.done:
         middle = _ending(view, width)
     else:
@@ -109,7 +111,7 @@ def _small(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
         Block(middle, 99, rows=3),
         Block(_thread(view, width, glyphs, captioned=False), 60, rows=1),
         Block(
-            _note(view, width, glyphs, 1) or [parts.tray(view, width, glyphs)],
+            note or [parts.tray(view, width, glyphs)],
             97 if view.showing.message else 55,
             rows=1,
         ),
@@ -129,7 +131,7 @@ def _roomy(view: View, width: int, height: int, glyphs: Glyphs) -> list[Block]:
     outlook = view.outlook
     ahead: list[Line] = []
     if outlook.decision is not None:
-        middle = parts.question(view, inner)
+        middle = parts.question(view, inner, height - TALL - 9)
     elif outlook.done:
         middle = _ending(view, inner)
     else:

@@ -26,13 +26,13 @@ def header(view: View, width: int, glyphs: Glyphs) -> Line:
     """Which piece this is, and how one is warned: in fewer words where there is little room, but never in none."""
     title = (Span(" " * MARGIN), Span(view.title, "strong"))
     named = f" {glyphs.dot} {view.name}" if view.name.casefold() != view.title.casefold() else ""
-    left: Line = title
+    right: Line = ()
     for words in warned_by(view):
         right = (Span(words + " " * MARGIN, "dim"),)
         for left in ((*title, Span(named, "dim")), title):
             if width_of(left) + width_of(right) + 2 <= width:
                 return apart(left, right, width)
-    return left
+    return (*fit(title, max(4, width - width_of(right) - 2)), Span("  "), *right)
 
 
 def warned_by(view: View) -> tuple[str, ...]:
@@ -240,30 +240,38 @@ def typed(view: View, glyphs: Glyphs) -> Line:
     )
 
 
-def question(view: View, width: int) -> list[Line]:
-    """Another round, or on: with what each means."""
+def question(view: View, width: int, rows: int = 0) -> list[Line]:
+    """Another round, or on: with what each means, in fewer words where so many rows (0: any) hold no more."""
     decision = view.outlook.decision
     if decision is None or view.another is None or view.on is None:
         return []
+    answers = (("another", view.another), ("on", view.on))
     title = view.outlook.title
     bounds = f"{decision.least} or more" if decision.most is None else f"{decision.least} to {decision.most}"
     done = "1 is done" if decision.done == 1 else f"{decision.done} are done"
     told = f"{title[0].upper()}{title[1:]} is done. {bounds} rounds are planned here, usually {decision.usual}; {done}."
-    lines = wrapped(told, width, "strong")
-    for name, answer in (("another", view.another), ("on", view.on)):
-        asked = command(name, view.showing.commands)
-        lead: Line = () if view.showing.scope == "watching" else (Span(f"{key_words(asked.keys[0])} ", "key"),)
-        lines += wrapped(f"{asked.title}: {meaning(answer)}.", width, lead=lead)
+    brief = f"{bounds} rounds are planned, usually {decision.usual}; {done}."
+    lines: list[Line] = []
+    for head, briefly in ((told, False), (told, True), (brief, True), ("", True)):
+        lines = wrapped(head, width, "strong") if head else []
+        for name, answer in answers:
+            asked = command(name, view.showing.commands)
+            lead: Line = () if view.showing.scope == "watching" else (Span(f"{key_words(asked.keys[0])} ", "key"),)
+            lines += wrapped(f"{asked.title}: {meaning(answer, briefly=briefly)}.", width, lead=lead)
+        if not rows or len(lines) <= rows:
+            break
     return lines
 
 
-def meaning(answer: Answer) -> str:
-    """`a round of 96 beads, 8 stitches on each of 4 sides`."""
+def meaning(answer: Answer, *, briefly: bool = False) -> str:
+    """`a round of 96 beads, 8 stitches on each of 4 sides`; briefly, `96 beads`."""
     if answer.fault:
-        return f"not possible here, {answer.fault}"
+        return "not possible here" if briefly else f"not possible here, {answer.fault}"
     if not answer.beads:
         return "no bead follows"
     beads = counted(answer.beads, "bead")
+    if briefly:
+        return beads
     sides = answer.sides
     if len(sides) < 2:
         return f"a round of {beads}"

@@ -70,6 +70,33 @@ def test_golden_frames_of_a_question(store: Store, golden: Golden, width: int, h
     golden(f"question-{width}x{height}", frame(session, width, height))
 
 
+@pytest.mark.parametrize(("width", "height"), [(120, 40), (80, 24), (60, 20)])
+def test_a_title_as_long_as_the_screen_is_wide_is_cut_and_the_warning_is_not(
+    store: Store, width: int, height: int
+) -> None:
+    session = begin(store, COVE.replace("Otter cove", "Otter " * 24 + "cove"))
+    first = frame(session, width, height)[0]
+    assert first.startswith(" Otter Otter")
+    assert first.rstrip().endswith("bell")
+    assert cell_len(first) == width
+
+
+@pytest.mark.parametrize("message", ["", "First choose: another round, or on to what follows?", "m " * 60])
+def test_a_question_never_hides_where_one_is_nor_the_keys_that_answer(store: Store, message: str) -> None:
+    """On the smallest screen, with the longest sides that are named one by one, and with something said above it."""
+    sides = "*20S, M, 21S, M* 4 times"
+    session = begin(store, COVE.replace("*3S, M* 4 times", sides))
+    session.press(100_000)
+    assert session.outlook.decision is not None
+    lines = frame(session, 40, 12, Showing(means="bell", message=message))
+    assert lines[0].startswith("round 2, top edge")
+    assert lines[0].rstrip().endswith("%")
+    assert lines[-1].startswith("m another round  o on to what follows")
+    assert "Another round: " in flat(lines)
+    assert "On to what follows: " in flat(lines)
+    assert not any("…" in line for line in lines)
+
+
 @pytest.mark.parametrize(("width", "height"), SIZES)
 def test_golden_frames_of_the_end(store: Store, golden: Golden, width: int, height: int) -> None:
     session = begin(store)
