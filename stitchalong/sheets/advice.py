@@ -28,6 +28,24 @@ _NAMES = {
 }
 
 
+_PRACTICE = {
+    "peyote": 1,
+    "drop peyote": 1,
+    "spiral peyote": 1,
+    "herringbone": 1,
+    "tubular brick stitch": 1,
+    "right-angle weave": 1,
+    "netting": 1,
+    "zip": 1,
+    "band": 2,
+    "tubular herringbone": 2,
+    "tubular right-angle weave": 2,
+    "cubic right-angle weave": 3,
+}
+"""How much each asks for beyond beads in rows: a step-up, beads passed in another order, a band to be joined (own
+judgement, no source)."""
+
+
 def techniques_of(course: Course) -> tuple[str, ...]:
     """What is worked, by its plain name, in the order of the piece."""
     names = (_NAMES.get(item.technique, item.technique) for item in course.rounds)
@@ -53,10 +71,12 @@ def features_of(course: Course) -> tuple[str, ...]:
 
 def level_of(course: Course) -> str:
     """How much practice it takes, by what is in it."""
-    weight = len(techniques_of(course)) + len(features_of(course)) + (course.beads > 500) + (course.beads > 1500)
-    if weight <= 3:
+    weight = sum(_PRACTICE.get(name, 0) for name in {item.technique for item in course.rounds})
+    weight += sum(2 if name == "decreases" else 1 for name in features_of(course) if name != "turns")
+    weight += (course.beads > 500) + (course.beads > 1500)
+    if weight <= 2:
         return "a first piece"
-    return "some practice" if weight <= 6 else "practised"
+    return "some practice" if weight <= 5 else "practised"
 
 
 def skill_words(course: Course) -> str:
