@@ -11,6 +11,7 @@ from stitchalong.errors import PlanError, UsageError
 from stitchalong.measure.beads import table
 from stitchalong.measure.book import Book
 from stitchalong.measure.extents import width
+from stitchalong.measure.figure import Figure
 from stitchalong.measure.fit import Choice, Fit, Other, fit
 from stitchalong.measure.gauge import MRAW, Per
 from stitchalong.measure.of_start import asks_for, size_note, strung_for, way_of
@@ -63,6 +64,7 @@ class Fitting:
     book: Book
     wanted: int | None = None
     _begun: dict[tuple[int, int], Begun] = field(default_factory=dict)
+    _across: list[Figure | None] = field(default_factory=list)
 
     @property
     def sides(self) -> int:
@@ -87,11 +89,17 @@ class Fitting:
             )
         if isinstance(self.plan.work[0], TubeStart):
             way = replace(way, least=3)
-        across = width(self.course, self.plan, self.book) if finger else None
+        across = self._width() if finger else None
         found = fit(size, way, self.sides, width=across.value if across else None, others=self._others())
         notes = (*(note for note in (size_note(self.plan),) if note), *found.advice)
         basis = f"reckoned for {asks.bead.size} {asks.bead.shape}: {found.nearest.inside.basis}"
         return Fitted(found, basis, notes, MEASURE_WELL if finger else "")
+
+    def _width(self) -> Figure | None:
+        """Of the work as the plan has it; looked at once."""
+        if not self._across:
+            self._across.append(width(self.course, self.plan, self.book))
+        return self._across[0]
 
     def begin(self, choice: Choice) -> Begun:
         """How this count is begun: tried, and kept."""
