@@ -102,4 +102,6 @@ def fault_of(lines: Sequence[str]) -> str | None:
     if width < 2:
         return "a chart has two columns or more"
     wrong = next((letter for line in lines for letter in line if not "A" <= letter <= "Z"), None)
-    return f"`{wrong}` is no bead code" if wrong else None
+    if wrong is None:
+        return None
+    return f"`{wrong}` is no bead code" if wrong.isprintable() else f"U+{ord(wrong):04X} is no bead code"

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
+from typing import Any, TypeVar
 from unittest import mock
 
 from stitchalong.course import bench
@@ -50,6 +50,8 @@ from tests.fuzz.replans import Replans
 from tests.plan.harmless import is_harmless
 
 CORPUS = Path(__file__).parent / "corpus"
+
+T = TypeVar("T")
 
 TAKEN, REFUSED = "taken", "refused"
 
@@ -149,7 +151,7 @@ def plan(text: str) -> str:
 
 def _derived(plan: Plan) -> str:
     try:
-        course = _course(plan)
+        course = _in_time(lambda: compile_plan(plan))
     except PlanError as error:
         hold_refusal(error)
         return REFUSED
@@ -167,28 +169,27 @@ class _Counted(Builder):
         _Counted.laid = self.bead
 
 
-def _course(plan: Plan) -> Course:
-    """Compiled within its time: a second, or for a very large piece what its beads may take.
+def _in_time(act: Callable[[], T]) -> T:
+    """Done within its time: a second, or where a very large piece is derived in it what its beads may take.
 
     All takes longer while others work on the same machine, so it is tried again before it is called a hang.
     """
     for _ in range(TRIES):
         try:
             with at_most(SECOND):
-                return compile_plan(plan)
+                return act()
         except Hang:
             pass
-    _Counted.laid = 0
+    _Counted.laid, told = 0, ""
     try:
         with at_most(LARGE_SECONDS), mock.patch.object(bench, "Builder", _Counted):
-            course = compile_plan(plan)
-    except PlanError as error:
-        if "1,000,000 beads" not in str(error) and _Counted.laid < LARGE_BEADS:
-            raise Hang(f"more than {SECOND:g} s to say, after {_Counted.laid} beads: {error}") from error
+            return act()
+    except StitchalongError as error:
+        told = str(error)
         raise
-    if course.beads < LARGE_BEADS:
-        raise Hang(f"more than {SECOND:g} s for {course.beads} beads")
-    return course
+    finally:
+        if _Counted.laid < LARGE_BEADS and "1,000,000 beads" not in told:
+            raise Hang(f"more than {SECOND:g} s for {_Counted.laid} beads {told}")
 
 
 def _hold_course(course: Course, plan: Plan) -> None:
@@ -312,15 +313,14 @@ class Parcels:
         self._file.write_bytes(raw[4:] if raw.startswith(b"raw ") else sealed(raw))
         before = len(self._store.pieces(include_away=True))
         try:
-            with at_most(SECOND):
-                taken = Session.take_in(self._store, self._file)
+            taken = _in_time(lambda: Session.take_in(self._store, self._file))
         except StoreError as error:
             hold_refusal(error)
             if len(self._store.pieces(include_away=True)) != before:
                 raise Broken("a refused parcel has left something behind") from error
             return REFUSED
+        session = _in_time(lambda: Session.resume(self._store, taken.piece_id))
         with at_most(SECOND):
-            session = Session.resume(self._store, taken.piece_id)
             for line in (session.piece.title, session.piece.name, session.outlook.now, *session.names.values()):
                 hold_line(line)
             session.press()

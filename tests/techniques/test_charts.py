@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
 from stitchalong.errors import PlanError
+from stitchalong.plan.charts import fault_of
 from stitchalong.plan.read import read_text
 from tests.techniques.columns import Columns, even_tube, flat, odd_tube
 from tests.techniques.common import calm, stitches, walked
@@ -167,3 +168,9 @@ def test_a_chart_is_worked_once() -> None:
 def test_the_tail_lies_where_the_chart_begins(begins: str, side: str) -> None:
     course = charted("strung row", ["ABAB", "BABA"], begins)
     assert any(f"With the tail at the {side}, this row goes" in remark.text for remark in course.remarks)
+
+
+def test_a_letter_that_steers_a_terminal_is_told_by_its_number() -> None:
+    """A checked plan can come from a stranger too, in a file that a piece was written into."""
+    assert fault_of(["AA", "A\u202e"]) == "U+202E is no bead code"
+    assert fault_of(["AA", "Aé"]) == "`é` is no bead code"
