@@ -32,7 +32,7 @@ def run(asked: Namespace, world: World) -> int:
     subject = subject_of(asked, world, usual="plan")
     if subject.doubt:
         world.tell(f"{NAME}: {subject.doubt}")
-    wishes = Wishes(units, hand == "left", subject.book, subject.pace)
+    wishes = Wishes(units, hand == "left", subject.book, subject.pace, in_space=kind in ("html", "pdf"))
     if kind == "svg":
         content = _drawing(subject, hand == "left").encode()
     else:

@@ -45,6 +45,11 @@ class Buffer:
     """looks into a hole"""
 
 
+def shown(form: Form, view: View) -> float:
+    """mm of the piece that the shorter side of a picture shows."""
+    return 2 * form.radius * _MARGIN / view.zoom
+
+
 def scene(form: Form, view: View, width: int, height: int, marks: Marks, rows: tuple[int, int] | None = None) -> Buffer:
     """Cast the rays of a picture of this size in pixels (square ones); of these rows of it alone (None: all)."""
     first, stop = rows or (0, height)
@@ -52,7 +57,7 @@ def scene(form: Form, view: View, width: int, height: int, marks: Marks, rows: t
     axes = np.array(view.axes())
     centres = ((form.points[:beads] - form.middle) @ axes.T).astype(np.float32)
     ways = (form.holes[:beads] @ axes.T).astype(np.float32)
-    scale = min(width, height) / (2 * form.radius * _MARGIN) * view.zoom
+    scale = min(width, height) / shown(form, view)
     size = width * (stop - first)
     depth = np.full(size, -np.inf, np.float32)
     bead = np.full(size, -1, np.int32)

@@ -55,6 +55,18 @@ class Picture:
     letters: bool
 
 
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """The piece in three dimensions."""
+
+    png: bytes
+    across: float
+    """mm on paper"""
+    title: str
+    told: str
+    """what stands below it"""
+
+
 class Sort(StrEnum):
     """What a note of a step is."""
 
@@ -117,7 +129,7 @@ class Steps:
             yield False, waiting
 
 
-Block = Heading | Paragraph | Items | Grid | Picture | Steps
+Block = Heading | Paragraph | Items | Grid | Picture | Photo | Steps
 
 
 @dataclass(frozen=True, slots=True)

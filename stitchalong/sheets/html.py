@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Iterator, Mapping
 from html import escape
 
@@ -15,6 +16,7 @@ from stitchalong.sheets.blocks import (
     Items,
     Note,
     Paragraph,
+    Photo,
     Picture,
     Sort,
     Step,
@@ -110,6 +112,10 @@ def _block(block: Block) -> Iterator[str]:
             drawn = svg(chart, colours, letters=letters, names=names)
             style = f"max-width:{chart.width * MOST_BEAD:.0f}mm"
             yield f'<figure style="{style}">{drawn[drawn.index("<svg") :].strip()}</figure>'
+        case Photo(png, across, title, told):
+            data = b64encode(png).decode("ascii")
+            image = f'<img style="width:{across:.0f}mm" alt="{text(title)}" src="data:image/png;base64,{data}">'
+            yield f"<figure>{image}<figcaption>{text(told)}</figcaption></figure>"
         case Steps():
             for short, group in block.groups():
                 yield f'<ol class="steps{" short" if short else ""}">'

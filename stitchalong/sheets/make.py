@@ -23,6 +23,7 @@ from stitchalong.plan.model import Plan
 from stitchalong.settings.cautions import CAUTIONS
 from stitchalong.sheets.advice import beginning, finishing, skill_words, slips, time_words
 from stitchalong.sheets.blocks import Block, Document, Grid, Heading, Items, Paragraph, Picture, Step, Steps
+from stitchalong.sheets.in_space import in_space
 from stitchalong.sheets.key import abbreviations
 from stitchalong.sheets.paper import PICTURE, READABLE
 from stitchalong.sheets.rounds import how_to, steps_of
@@ -47,6 +48,8 @@ class Wishes:
     book: Book = field(default_factory=Book)
     pace: Pace | None = None
     """the stitcher's own; None: a guess"""
+    in_space: bool = False
+    """with a picture of the piece in three dimensions, where that can be had"""
 
 
 def sheet(course: Course, plan: Plan, wishes: Wishes) -> Document:
@@ -80,6 +83,8 @@ def _sheet(course: Course, plan: Plan, wishes: Wishes) -> Iterator[Block]:
         ),
     )
     yield from _picture(course, plan, wishes)
+    if wishes.in_space:
+        yield from in_space(course, plan, wishes.book, left_handed=wishes.left_handed)
 
     yield Heading("What you need")
     yield bead_grid(plan, supplies.beads, wishes.units)

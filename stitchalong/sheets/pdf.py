@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import struct
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from io import BytesIO
 from itertools import zip_longest
 from pathlib import Path
 
@@ -13,7 +15,7 @@ from fpdf.fonts import FontFace
 
 from stitchalong.chart.model import Chart
 from stitchalong.plan.text import clean
-from stitchalong.sheets.blocks import Block, Document, Grid, Heading, Items, Paragraph, Picture, Steps
+from stitchalong.sheets.blocks import Block, Document, Grid, Heading, Items, Paragraph, Photo, Picture, Steps
 from stitchalong.sheets.ink import ink_on, rgb
 from stitchalong.sheets.paper import MOST_BEAD, PICTURE, Paper
 from stitchalong.sheets.pdf_page import POINT, Page
@@ -67,6 +69,8 @@ def _block(page: Page, block: Block) -> None:
             _grid(page, block)
         case Picture(chart, colours, _, letters):
             _picture(page, chart, colours, letters)
+        case Photo():
+            _photo(page, block)
         case Steps():
             set_steps(page, block)
 
@@ -186,6 +190,18 @@ def _picture(page: Page, chart: Chart, colours: dict[str, str], letters: bool) -
             page.cell(scale, scale, bead.code, align="C")
     _labels(page, chart, left, top, scale)
     page.set_xy(page.l_margin, top + height + 2)
+
+
+def _photo(page: Page, photo: Photo) -> None:
+    wide, high = struct.unpack(">II", photo.png[16:24])
+    across = min(photo.across, page.epw)
+    height = across * high / wide
+    page.room(height + 3 * page.ink())
+    left, top = page.l_margin + (page.epw - across) / 2, page.get_y() + 2
+    page.image(BytesIO(photo.png), x=left, y=top, w=across, alt_text=page.words(photo.title))
+    page.set_xy(page.l_margin, top + height + 1)
+    page.put(photo.told, grey=60, size=0.9)
+    page.ln(1)
 
 
 def _labels(page: Page, chart: Chart, left: float, top: float, scale: float) -> None:

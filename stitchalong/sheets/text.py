@@ -15,6 +15,7 @@ from stitchalong.sheets.blocks import (
     Items,
     Note,
     Paragraph,
+    Photo,
     Picture,
     Step,
     Steps,
@@ -49,7 +50,10 @@ def _plain(block: Block) -> Iterator[str]:
         case Grid():
             yield from _plain_grid(block)
         case Picture(chart):
-            yield f"(The picture of {len(chart.beads):,} beads is in the other kinds of sheet.)"
+            yield f"(The picture of {len(chart.beads):,} beads is in the other kinds of sheet;"
+            yield "`stitchalong form PLAN` shows the piece in three dimensions.)"
+        case Photo():
+            yield f"({clean(block.told)} It is in the sheets as HTML and PDF.)"
         case Steps(steps):
             for step in steps:
                 yield from _plain_step(step)
@@ -125,7 +129,10 @@ def _marked(block: Block) -> Iterator[str]:
         case Grid():
             yield from _marked_grid(block)
         case Picture(chart):
-            yield f"*(The picture of {len(chart.beads):,} beads: `stitchalong sheet PLAN --as svg`.)*"
+            picture = f"The picture of {len(chart.beads):,} beads: `stitchalong sheet PLAN --as svg`"
+            yield f"*({picture}; the piece in three dimensions: `stitchalong form PLAN --png FILE`.)*"
+        case Photo():
+            yield f"*({md(block.told)} It is in the sheets as HTML and PDF.)*"
         case Steps(steps):
             for step in steps:
                 yield from _marked_step(step)
