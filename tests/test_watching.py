@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -87,8 +88,13 @@ def test_a_window_that_watches_keeps_nothing(windows: Windows) -> None:
 def test_taking_over_leaves_the_other_window_its_last_press_and_no_further_one(windows: Windows) -> None:
     session, watching = windows
     session.press(2)
+    held = session._store.hold(session.piece.id)
     mine = watching.take_over()
     assert mine.position == 5
+    assert held is not None
+    held.release()
+    if sys.platform != "win32":
+        assert session._store.hold(session.piece.id) is None, "a third window is told"
     with pytest.raises(Conflict, match="worked on in another window"):
         session.press()
     assert session.position == 5, "what was not kept is not shown"

@@ -183,6 +183,7 @@ def _claimed(store: Store, piece: PieceRow, claim: FileLock | None, *, take_over
             )
         mark = Event("mark", 0, piece.position, piece.redo_to)
         store.record(piece.id, piece.seq, [mark], place=piece.place)
+        claim = store.hold(piece.id, take_over=True)
     try:
         yield
     finally:

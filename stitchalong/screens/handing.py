@@ -18,7 +18,7 @@ S = TypeVar("S", bound=Session)
 
 def go_on_anew(screen: StitchingScreen) -> None:
     """Go on with the piece on this screen, from where another window has left it."""
-    session = _fetched(screen, screen.session.anew, go_on_anew)
+    session = _fetched(screen, screen.session.taken_back, go_on_anew)
     if session is None:
         return
     screen.session = screen._aloud.session = session

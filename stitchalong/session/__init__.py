@@ -22,6 +22,7 @@ from stitchalong.store.rows import PieceRow
 if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
     from stitchalong.session.watching import Watching
+    from stitchalong.store.locks import FileLock
     from stitchalong.store.unpack import Unpacked
 
 __all__ = ["LARGE_UNDO", "LAST_BEADS", "Made", "Return", "Session", "Told"]
@@ -35,6 +36,8 @@ class Session(FromFile, Replanning, Beside):
 
     only_watches = False
     """whether another window works on it"""
+    claim: FileLock | None = None
+    """on the piece, where it was taken over from another window"""
 
     @classmethod
     def begin(
@@ -74,6 +77,12 @@ class Session(FromFile, Replanning, Beside):
     def anew(self) -> Session:
         """The piece as it stands in the store now: for going on after another window has worked on it."""
         return self._as_told(type(self).resume(self._store, self.piece.id, warn=self.warn))
+
+    def taken_back(self) -> Session:
+        """The piece as it stands now, to go on with here though another window has worked on it."""
+        other = self.anew()
+        other.claim = self._store.hold(self.piece.id, take_over=True)
+        return other
 
     def newest(self) -> Session:
         """This session, or the piece anew where another one has gone on with it."""

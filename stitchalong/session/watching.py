@@ -7,7 +7,6 @@ from typing import Any, cast
 from stitchalong.errors import StoreError
 from stitchalong.session import Session
 from stitchalong.store.journal import Conflict
-from stitchalong.store.locks import FileLock
 from stitchalong.store.pieces import Store
 
 _READING = frozenset(("piece", "kept_course", "seq", "tail", "told", "notes", "measured", "path"))
@@ -32,8 +31,6 @@ class Watching(Session):
     only_watches = True
     unasked = False
     """whether somebody meant to go on with the piece: then it is said first that another window has it"""
-    claim: FileLock | None = None
-    """on the piece, since it was taken over; None too where the other window still has it open"""
 
     @classmethod
     def watch(cls, store: Store, piece_id: int) -> Watching:
@@ -69,6 +66,6 @@ class Watching(Session):
                 session.mark("taken over")
             except Conflict:  # a press of the other window came in between
                 continue
-            self.claim = self.claim or self.window.hold(self.piece.id)
+            self.claim = session.claim = self.window.hold(self.piece.id, take_over=True)
             return self._as_told(session)
         raise StoreError("the other window is too busy to take the piece over", fix="try again")

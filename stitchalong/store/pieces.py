@@ -272,9 +272,11 @@ class Store:
 
     # ---- keeping it safe ----------------------------------------------------------------------------
 
-    def hold(self, piece_id: int) -> FileLock | None:
+    def hold(self, piece_id: int, *, take_over: bool = False) -> FileLock | None:
         """Claim a piece for this window; None where another window has it.
 
+        To take the claim over, the file it lies on is made anew, where the system allows that: then a third window is
+        told of this one, and the first one's claim is on a file that nobody looks at any more.
         The claim ends with `release` or with the process. It is a courtesy: to take a piece over from a
         window that has it, record an event (a `mark`), and the other window's next record is a `Conflict`.
         """
@@ -283,7 +285,12 @@ class Store:
         folder = self.path.parent / HELD
         with faults(folder):
             folder.mkdir(exist_ok=True)
-            return FileLock.take(folder / uid)
+            claim = FileLock.take(folder / uid)
+            if claim is None and take_over:
+                with suppress(OSError):  # Windows keeps a file that is open
+                    (folder / uid).unlink()
+                claim = FileLock.take(folder / uid)
+            return claim
 
     def copy(self) -> copies.Copy:
         """Copy all pieces now."""

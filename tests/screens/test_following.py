@@ -139,7 +139,7 @@ async def test_whoever_was_taken_over_from_can_watch_and_take_it_back(windows: W
         assert isinstance(stage.app.screen, WatchingScreen)
         assert stage.session.position == 10
         stage.app.means_changed()
-        stage.app._listen(False)
+        stage.app._listen(False, 0.0)
         assert [screen._showing.listening for screen in stage.app._at_work].count(False) == 1
 
 

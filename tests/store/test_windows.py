@@ -85,6 +85,26 @@ def test_a_piece_is_taken_over_with_a_mark(store, begin, press, folder, clock):
     other.close()
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="Windows keeps a file that is open")
+def test_a_third_window_is_told_of_the_one_that_took_over(store, begin, folder):
+    piece = begin(store)
+    first = store.hold(piece.id)
+    second = store.hold(piece.id, take_over=True)
+    assert first is not None
+    assert second is not None
+    assert store.hold(piece.id) is None
+    first.release()
+    assert store.hold(piece.id) is None, "the one that took over has it still"
+    back = store.hold(piece.id, take_over=True)
+    assert back is not None
+    second.release()
+    assert store.hold(piece.id) is None
+    back.release()
+    last = store.hold(piece.id)
+    assert last is not None
+    last.release()
+
+
 def test_a_removed_piece_leaves_no_claim_behind(store, begin, folder):
     piece = begin(store)
     held = store.hold(piece.id)
