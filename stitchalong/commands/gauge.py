@@ -22,14 +22,10 @@ from stitchalong.measure.measuring import (
     length_words,
     own_gauges,
     read_measured,
-    tension_word,
     what_of,
 )
-from stitchalong.measure.need import measured_size, measured_use
-from stitchalong.measure.sizes import read_ring_size
-from stitchalong.measure.units import Units, read_length
+from stitchalong.measure.units import Units
 from stitchalong.settings.when import spoken
-from stitchalong.store import PieceRow, Store
 
 
 def run(asked: Namespace, world: World) -> int:
@@ -56,27 +52,6 @@ def run(asked: Namespace, world: World) -> int:
     finally:
         store.close()
     return Exit.OK
-
-
-def learn(store: Store, piece: PieceRow, size: str | None, thread: str | None, tension: str) -> list[str]:
-    """Keep the ring size a piece came out at, and the thread it took; what that makes of the gauges.
-
-    All is looked at before anything is kept. Raises UsageError and PlanError.
-    """
-    from stitchalong.session import Session
-
-    session = Session.resume(store, piece.id)
-    found = []
-    if size is not None:
-        found.append(
-            measured_size(session.course, session.plan, read_ring_size(size), tension_word(tension), piece.uid)
-        )
-    if thread is not None:
-        found.append(measured_use(session.course, session.plan, read_length(thread), piece.uid))
-    for one in found:
-        store.add_measured(one)
-    kept = store.measured()
-    return [gauge_line(own, Units.METRIC) for one in found for own in own_gauges(kept, only=one)]
 
 
 # ---- telling ------------------------------------------------------------------------------------

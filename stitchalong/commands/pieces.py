@@ -20,8 +20,9 @@ def run(asked: Namespace, world: World) -> int:
                 store.rename(piece.id, asked.name)
                 world.say(f"{piece.name} is now called {store.piece(piece.id).name}")
             case "finish":
-                told = _measure(store, piece, asked)
-                store.finish(piece.id)
+                from stitchalong.session.finishing import finish
+
+                told = finish(store, piece.id, size=asked.size, thread=asked.thread, tension=asked.tension)
                 world.say(f"{piece.name} is finished")
                 world.say_all(told)
             case "put-away":
@@ -32,17 +33,6 @@ def run(asked: Namespace, world: World) -> int:
     finally:
         store.close()
     return Exit.OK
-
-
-def _measure(store: Store, piece: PieceRow, asked: Namespace) -> list[str]:
-    """Keep what was measured of a finished piece; what it makes of the gauge. Raises UsageError, keeping nothing."""
-    if asked.size is None and asked.thread is None:
-        if asked.tension:
-            raise UsageError("a tension is kept with a size", fix="give the size: --size")
-        return []
-    from stitchalong.commands.gauge import learn
-
-    return learn(store, piece, asked.size, asked.thread, asked.tension)
 
 
 def _remove(store: Store, piece: PieceRow, world: World, *, sure: bool) -> None:

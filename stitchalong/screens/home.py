@@ -14,7 +14,7 @@ from textual.screen import Screen
 from stitchalong.errors import StitchalongError, StoreError
 from stitchalong.plan.library import Listed, glance
 from stitchalong.screens import parts
-from stitchalong.screens.beside.sheet import Done
+from stitchalong.screens.beside.sheet import Done, Sheet
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.home_lines import Entry, body, entries, question_of
@@ -184,11 +184,13 @@ class HomeScreen(Screen[None]):
             case "open":
                 if marked is not None:
                     self._open(marked)
-            case "rename" | "put_away" | "remove":
+            case "rename" | "put_away" | "remove" | "finish":
                 if piece is None:
                     self._message = "That is for pieces; this is a plan."
                 elif wanted == "rename":
                     self._rename(piece)
+                elif wanted == "finish":
+                    self._finish(piece)
                 elif wanted == "remove":
                     self._asking = question_of(piece)
                 else:
@@ -311,14 +313,31 @@ class HomeScreen(Screen[None]):
             self._keep(lambda: self._store.put_away(piece.id), told, piece.id)
 
     def _rename(self, piece: PieceSummary) -> None:
-        from stitchalong.screens.renaming import Renaming
+        from stitchalong.screens.renaming import NameSheet
 
-        def renamed(name: str | None) -> None:
-            if name is not None:
+        def renamed(done: Done | None) -> None:
+            name = done.chosen if done is not None else None
+            if isinstance(name, str):
                 self._keep(lambda: self._store.rename(piece.id, name), "Renamed.", piece.id)
             self.show()
 
-        self.app.push_screen(Renaming(piece.name, self._look), renamed)
+        self._lay_over(NameSheet(piece.name, piece.name), renamed)
+
+    def _finish(self, piece: PieceSummary) -> None:
+        """Asks how it came out."""
+        from stitchalong.screens.finishing import FinishSheet
+
+        def closed(done: Done | None) -> None:
+            if done is not None and done.message:
+                self._keep(lambda: None, done.message, piece.id)
+            self.show()
+
+        self._lay_over(FinishSheet(self._store, piece, self._units), closed)
+
+    def _lay_over(self, sheet: Sheet, closed: Callable[[Done | None], None]) -> None:
+        from stitchalong.screens.beside.screen import SheetScreen
+
+        self.app.push_screen(SheetScreen(sheet, self._look, self._glyphs, {}), closed)
 
     def _keep(self, change: Callable[[], None], told: str, at_piece: int | None = None) -> None:
         """Make a change in the store, tell it or what went wrong, and read anew."""

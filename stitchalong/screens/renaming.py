@@ -2,45 +2,35 @@
 
 from __future__ import annotations
 
-from textual import events
-from textual.app import ComposeResult
-from textual.screen import Screen
-from textual.widgets import Input, Label
+from dataclasses import replace
 
-from stitchalong.screens.inks import Look
+from stitchalong.screens.beside.sheet import Done, field, typed
+from stitchalong.screens.glyphs import Glyphs
+from stitchalong.screens.lines import BLANK, Line, line, wrapped
 from stitchalong.store.names import NAME_LIMIT
+from stitchalong.values import value
 
 
-class Renaming(Screen[str | None]):
-    """Gives the name typed, or None."""
+@value
+class NameSheet:
+    """The name typed so far; closed with `chosen`, or with nothing where it stays as it was."""
 
-    DEFAULT_CSS = """
-    Renaming { padding: 1; }
-    Renaming Label { width: 1fr; }
-    Renaming Input, Renaming Input:focus { border: none; height: 1; margin: 1 0; padding: 0; }
-    """
+    before: str
+    text: str
 
-    def __init__(self, name: str, look: Look) -> None:
-        super().__init__()
-        self._before = name
-        text = look.pens["text"]
-        if look.coloured:
-            self.styles.background, self.styles.color = text.back, text.front
+    keys = (("Enter", "keep it"), ("Escape", "leave it as it is"))
 
-    def compose(self) -> ComposeResult:
-        yield Label("Another name for this piece:", markup=False)
-        yield Input(self._before, max_length=NAME_LIMIT, select_on_focus=False)
-        yield Label("Enter keeps it, Escape leaves it as it is.", markup=False)
+    def press(self, key: str, character: str) -> NameSheet | Done:
+        match key:
+            case "escape":
+                return Done()
+            case "enter":
+                name = self.text.strip()
+                return Done(chosen=name if name and name != self.before else None)
+        text = typed(self.text, key, character, most=NAME_LIMIT)
+        return self if text is None else replace(self, text=text)
 
-    def on_mount(self) -> None:
-        self.query_one(Input).focus()
-
-    def on_input_submitted(self, event: Input.Submitted) -> None:
-        name = event.value.strip()
-        self.dismiss(name if name and name != self._before else None)
-
-    def on_key(self, event: events.Key) -> None:
-        if event.key in ("escape", "ctrl+c"):
-            event.stop()
-            event.prevent_default()
-            self.dismiss(None)
+    def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
+        out = [line("Another name for this piece", "strong"), BLANK]
+        out.append(field("name", self.text, True, glyphs, width))
+        return [*out, *wrapped("Backspace takes back what is typed.", width, "dim")][:height]

@@ -205,6 +205,14 @@ SHOWN: tuple[Command, ...] = (
         scopes=HOME,
     ),
     Command(
+        "finish",
+        "Finish the piece",
+        "The marked piece is finished: say how it came out, its size and the thread it took, for your own gauge.",
+        PIECES,
+        ("e",),
+        scopes=HOME,
+    ),
+    Command(
         "put_away",
         "Put the piece away",
         "Take the marked piece off the list, or bring it back; nothing of it is lost.",

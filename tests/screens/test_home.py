@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 from rich.cells import cell_len
-from textual.widgets import Input
 
 from stitchalong.plan.library import Listed
 from stitchalong.screens.app import ScreensApp
@@ -107,7 +106,7 @@ async def test_without_pieces_the_plans_are_there(store: Store, clock: Clock) ->
 async def test_a_piece_is_renamed(store: Store, clock: Clock, two: tuple[Session, Session]) -> None:
     async with home(store, clock) as stage:
         await stage.type("n")
-        assert stage.app.screen.query_one(Input).value == "puddle"
+        assert "puddle_" in stage.text
         await stage.type("\x1b[F-[/]q\r")
         assert store.piece(two[1].piece.id).name == "puddle-[/]q"
         assert "puddle-[/]q" in stage.text
@@ -138,6 +137,55 @@ async def test_a_piece_is_put_away_and_brought_back(store: Store, clock: Clock, 
         assert store.piece(two[1].piece.id).state == "going"
 
 
+RING = """
+title = "Shore ring"
+[beads.S]
+name = "shell"
+colour = "#d9c7b0"
+size = "11/0"
+shape = "cylinder"
+[[work]]
+start = "MRAW band"
+units = 24
+frame = "S"
+spacers = "24S"
+"""
+
+
+async def test_a_piece_is_finished_and_says_how_it_came_out(store: Store, clock: Clock) -> None:
+    piece = begin(store, RING, name="shore").piece
+    async with home(store, clock) as stage:
+        await stage.type("e")
+        assert "shore: how did it come out?" in stage.text
+        assert "Not every bead of the plan is counted yet" in stage.text
+        await stage.type("US 77\r")
+        assert "is no ring size" in stage.text
+        assert store.piece(piece.id).state == "going"
+        assert store.measured() == []
+        await stage.type("\x7f\x1b[B0.7m\x1b[Btight\r")
+        assert "Your own gauge now:" in stage.text
+        assert ("tight", 24) in [(one.tension, one.count) for one in store.measured()]
+        assert len(store.measured()) == 2
+        await stage.type("\r")
+        assert "“shore” is finished." in stage.text
+        assert store.piece(piece.id).state == "finished"
+
+
+async def test_nothing_has_to_be_said_of_a_finished_piece_and_escape_finishes_none(store: Store, clock: Clock) -> None:
+    piece = begin(store, SHORT).piece
+    async with home(store, clock, (40, 12)) as stage:
+        await stage.type("e")
+        assert max(map(cell_len, stage.lines)) == 40
+        await stage.type("\x1b")
+        assert store.piece(piece.id).state == "going"
+        await stage.type("e")
+        await stage.type("\r")
+        assert store.piece(piece.id).state == "finished"
+        assert store.measured() == []
+        await stage.type("\x1b[Be")
+        assert "That is for pieces; this is a plan." in stage.text
+
+
 async def test_a_piece_is_removed_only_after_asking(store: Store, clock: Clock, two: tuple[Session, Session]) -> None:
     async with home(store, clock) as stage:
         await stage.type("\x1b[3~")
@@ -166,7 +214,7 @@ async def test_help_and_finding_a_command(store: Store, clock: Clock, two: objec
 
 
 def test_every_key_of_the_home_screen_is_tried_here() -> None:
-    tried = {"enter", "f", "g", "n", "p", "s", "b", "m", "delete", "x", "f4", "h", "f1"}
+    tried = {"enter", "e", "f", "g", "n", "p", "s", "b", "m", "delete", "x", "f4", "h", "f1"}
     tried |= {"question_mark", "ctrl+p", "q", "ctrl+q", "ctrl+c"}
     assert {key for item in commands("home") for key in item.keys} == tried
 
