@@ -26,7 +26,14 @@ RESULTS = Path(__file__).with_name("results.md")
 
 KILLS = 200
 BEADS = 1_000_000
-INPUTS = {"notation": 560_000, "settings": 120_000, "plan": 70_000, "replan": 5_000, "parcel": 50_000, "commands": 1_000}
+INPUTS = {
+    "notation": 560_000,
+    "settings": 120_000,
+    "plan": 70_000,
+    "replan": 5_000,
+    "parcel": 50_000,
+    "commands": 1_000,
+}
 """made of the corpus; with those below a million"""
 GUIDED = {"notation": 120_000, "plan": 80_000}
 """guided by coverage, where atheris is installed; made of the corpus like the others where it is not"""
@@ -112,6 +119,10 @@ def bombs() -> str:
     return f"{len(told)} plans; the slowest took {slowest[1]:.1f} s ({slowest[0]}); at most {told[-1][2]} MB"
 
 
+def pages() -> str:
+    return run("-m", "tests.long.pages").strip().splitlines()[-1]
+
+
 RUNS: dict[str, Callable[[], str]] = {
     "kills": kills,
     "terminal": terminal,
@@ -119,6 +130,7 @@ RUNS: dict[str, Callable[[], str]] = {
     "soak": soak,
     "bombs": bombs,
     "fuzz": fuzz,
+    "pages": pages,
 }
 
 
