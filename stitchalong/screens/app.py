@@ -21,6 +21,7 @@ from textual.screen import Screen
 from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Outlet
 from stitchalong.screens.inks import Look
+from stitchalong.screens.keeping import Keeping
 from stitchalong.screens.mouse import Clicked, for_taps, switch
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.stitching import StitchingScreen
@@ -54,6 +55,8 @@ class ScreensApp(App[object]):
         self.fault: Exception | None = None
         self._keys: tuple[int, asyncio.AbstractEventLoop] | None = None
         """the thread and the loop that take keys, while they do"""
+        self.keeping: Keeping | None = None
+        """where presses go behind, while they do"""
         self.tune = False
         """whether the garbage collector, switched off until the first screen stands, is switched on then"""
 
@@ -110,6 +113,9 @@ class ScreensApp(App[object]):
         if self.tune:
             gc.freeze()
             gc.enable()
+            if self._at_work and not self._at_work[0].session.only_watches:
+                self.keeping = self._at_work[0].keeping
+                self.keeping.begin()
 
     def _end(self, number: int) -> None:
         self.ended_by = number
@@ -220,7 +226,7 @@ def run_stitching(
     clock: Callable[[], float],
     zone: tzinfo | None = None,
 ) -> int:
-    """Stitch until the person leaves. Every press is kept by then.
+    """Stitch until the person leaves. Every press is kept by then; raises the StoreError of one that could not be.
 
     `outlet` makes the way cues are told (None: the terminal's bell); it is closed at the end. `clock` gives epoch
     seconds. Standard input, output and error must be terminals. Gives the number of the signal that ended it, or 0.
@@ -230,6 +236,9 @@ def run_stitching(
         play(app, tap=preferences.tap if preferences else True)
     finally:
         made.close()
+        fault = app.keeping.finish() if app.keeping is not None else None
+    if fault is not None:
+        raise fault
     return app.ended_by
 
 

@@ -30,13 +30,18 @@ def attempt(session: Session, action: Callable[[], Told]) -> Told | NotDone:
     """Do it, or say why it cannot be done."""
     try:
         return action()
-    except Conflict:
+    except (StoreError, PlanError) as error:
+        return not_done(session, error)
+
+
+def not_done(session: Session, error: Exception) -> NotDone:
+    """Why it was not done."""
+    if isinstance(error, Conflict):
         words = "Not counted: this piece was worked on in another window. Enter takes it over here"
         return NotDone(words, panels.conflict(session.piece.name), elsewhere=True)
-    except StoreError as error:
-        return NotDone(f"Not kept, and not counted: {error}", panels.not_kept(str(error)))
-    except PlanError as error:
+    if isinstance(error, PlanError):
         return NotDone(f"That does not fit what follows: {'; '.join(problem.what for problem in error.problems)}.")
+    return NotDone(f"Not kept, and not counted: {error}", panels.not_kept(str(error)))
 
 
 def in_words(told: Told, session: Session, before: Outlook, rest: Cue | None, *, counted_on: bool) -> str:

@@ -197,6 +197,8 @@ def _message_lines(view: View, width: int) -> list[Line]:
 
 def _note(view: View, width: int, glyphs: Glyphs, rows: int) -> list[Line]:
     """The one thing that is worth the last rows: a count being typed, a message, a remark."""
+    if view.showing.unkept and view.showing.large:
+        return [line(parts.NOT_KEPT, "strong")]
     if view.showing.count:
         return [_message(view, width, glyphs)]
     return _message_lines(view, width) or parts.remarks(view, width, rows)

@@ -15,6 +15,7 @@ from stitchalong.screens.view import Answer, View
 from stitchalong.settings.commands import Command, command, key_words
 
 MARGIN = 1
+NOT_KEPT = "not kept yet: the disk is slow"
 
 
 def percent(view: View) -> int:
@@ -27,8 +28,9 @@ def header(view: View, width: int, glyphs: Glyphs) -> Line:
     title = (Span(" " * MARGIN), Span(view.title, "strong"))
     named = f" {glyphs.dot} {view.name}" if view.name.casefold() != view.title.casefold() else ""
     right: Line = ()
-    for words in warned_by(view):
-        right = (Span(words + " " * MARGIN, "dim"),)
+    ink = "strong" if view.showing.unkept else "dim"
+    for words in (NOT_KEPT,) if view.showing.unkept else warned_by(view):
+        right = (Span(words + " " * MARGIN, ink),)
         for left in ((*title, Span(named, "dim")), title):
             if width_of(left) + width_of(right) + 2 <= width:
                 return apart(left, right, width)
@@ -60,6 +62,8 @@ def place(view: View, width: int) -> Line:
     """For a screen without a header: round, side and progress in one line."""
     sided = ", ".join(part for part in (view.outlook.title, side_words(view)) if part)
     where = next((text for text in (sided, view.outlook.title) if cell_len(text) <= width), view.outlook.title)
+    if view.showing.unkept:
+        return line(NOT_KEPT, "strong")
     return apart(line(where, "strong"), line(f"{percent(view)} %", "dim"), width)
 
 

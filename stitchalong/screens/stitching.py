@@ -23,6 +23,7 @@ from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.deeds import NotDone, attempt, in_words
 from stitchalong.screens.guarding import FRONT, TAP, click, judge
 from stitchalong.screens.inks import Look
+from stitchalong.screens.keeping import Keeping
 from stitchalong.screens.keymap import UNITS, digit_of, keymap
 from stitchalong.screens.layout import paint, thread_room
 from stitchalong.screens.lines import Line
@@ -74,6 +75,7 @@ class StitchingScreen(Screen[None]):
         self.session = session
         self._outlet = outlet
         self._aloud = Aloud(outlet, session)
+        self.keeping = Keeping(self)
         self._look = look
         self.given: dict[str, Any] = {"look": look, "preferences": preferences, "clock": clock, "zone": zone}
         self._glyphs = preferences.glyphs
@@ -119,14 +121,14 @@ class StitchingScreen(Screen[None]):
     def show(self) -> None:
         """Draw what stands; only what changed is painted."""
         width, height = self.size
-        if not width or not height:
+        if not width or not height or self.keeping.holds():
             return
         lines: tuple[Line, ...]
         if self._panel is not None:
             inner = self._panel.lines(*room(width, height), self._glyphs)
             lines = framed(inner, self._panel.keys, width, height)
         else:
-            view = self._viewer.view(self._showing, *thread_room(width))
+            view = self._viewer.view(replace(self._showing, unkept=self.keeping.late), *thread_room(width))
             lines = paint(view, width, height, self._glyphs)
         self.query_one(Canvas).show(lines)
 
@@ -314,18 +316,21 @@ class StitchingScreen(Screen[None]):
         before = self.session.outlook
         told = attempt(self.session, action)
         if isinstance(told, NotDone):
-            if told.panel is None:
-                self._say(told.what)
-            else:
-                acts = (self._take_over, self._only_watch) if told.elsewhere else (lambda: None, None)
-                self._open(told.panel, *acts)
-            self._aloud.fault(told.what, urgent=told.panel is not None)
+            self._refuse(told)
             return
         rest = self._rests.stitched(self._clock()) if told.outlook != before else None
         self._say(in_words(told, self.session, before, rest, counted_on=counted_on))
-        self._outlet.deliver(told.cue)
+        self.keeping.deliver(told.cue)
         if rest and not told.cue.urgent:
-            self._outlet.deliver(rest)
+            self.keeping.deliver(rest)
+
+    def _refuse(self, told: NotDone) -> None:
+        if told.panel is None:
+            self._say(told.what)
+        else:
+            acts = (self._take_over, self._only_watch) if told.elsewhere else (lambda: None, None)
+            self._open(told.panel, *acts)
+        self._aloud.fault(told.what, urgent=told.panel is not None)
 
     def _take_over(self) -> None:
         from stitchalong.screens.handing import go_on_anew

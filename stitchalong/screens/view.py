@@ -42,6 +42,8 @@ class Showing:
     """how one is warned, in words"""
     commands: tuple[Command, ...] = COMMANDS
     """with keys of the stitcher's own"""
+    unkept: bool = False
+    """whether what is shown is still on its way to the disk"""
     scope: Scope = "stitching"
     """`watching`: another window works, this one only shows it"""
 

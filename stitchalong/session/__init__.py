@@ -1,6 +1,7 @@
 """One piece being stitched: walker, store, cues and clock. The only thing that a front end calls.
 
-Every press is kept before it is shown: a method that moves returns only when the store has it.
+Every press is kept before it is shown: a method that moves returns only when the store has it, or, after `keep_behind`,
+when it is on its way there and `unkept` says so.
 """
 
 from __future__ import annotations

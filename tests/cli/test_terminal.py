@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from stitchalong.screens.parts import NOT_KEPT
 from tests.cli.running import RING, ROOT, here
 from tests.cli.terminal import Terminal
 
@@ -53,11 +54,11 @@ class Stitcher:
         return int(found[1]) if found else -1
 
     def press(self) -> None:
-        """One press, and wait until the screen has changed by it."""
+        """One press, and wait until the screen has changed by it, and says no longer that it is not kept yet."""
         before = self.terminal.text
         self.terminal.type(next(self._keys))
         self.pressed += 1
-        self.terminal.until(lambda text: text != before and self.shown() >= 0)
+        self.terminal.until(lambda text: text != before and self.shown() >= 0 and NOT_KEPT not in text)
 
 
 def test_a_whole_ring_is_stitched_killed_in_the_middle_and_finished_with_the_right_count(home: Path, plan: str) -> None:

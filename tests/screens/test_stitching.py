@@ -367,7 +367,7 @@ async def test_colours_are_used_where_they_may_be(store: Store, monkeypatch: pyt
 def test_a_long_title_never_hides_how_one_is_warned(width: int, shown: str) -> None:
     view = SimpleNamespace(
         title="A title of thirty-one characters", name="its-own-name", warn=2,
-        showing=SimpleNamespace(means="bell only (no sound device)", scope="stitching"),
+        showing=SimpleNamespace(means="bell only (no sound device)", scope="stitching", unkept=False),
     )  # fmt: skip
     words = text_of(header(view, width, BLOCKS))  # type: ignore[arg-type]
     assert shown in words
