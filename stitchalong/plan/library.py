@@ -5,8 +5,10 @@ Listing reads titles alone and needs neither the schema nor the notation.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import os
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 
 from stitchalong.errors import Place, PlanError, Problems
@@ -14,6 +16,11 @@ from stitchalong.plan.text import clean, did_you_mean, listed, shown
 from stitchalong.plan.toml import load_toml
 
 SUFFIX = ".toml"
+
+_FEW = 6
+"""plans that are all named in a hint"""
+_LOOKED_AT = 1_000
+"""files of a folder that a slip of a name is compared with"""
 
 LONGEST = 500
 """characters of a glance at what a plan is about"""
@@ -79,9 +86,15 @@ def find_plan(word: str) -> Path:
     path = Path(word)
     if _found(word, Path.exists):
         return path
-    hint = did_you_mean(path.stem, names) or (f"plans that ship: {listed(names, 'and')}" if names else None)
-    what = "there is no such file" if path.suffix == SUFFIX or path.name != word else "there is no such plan"
-    raise PlanError(what, fix=hint, place=Place(shown(word, 200)))
+    is_file = path.suffix == SUFFIX or path.name != word
+    raise PlanError(
+        "there is no such file" if is_file else "there is no such plan",
+        fix=_neighbour(path, exactly=True)
+        or did_you_mean(path.stem, names)
+        or _neighbour(path)
+        or _where_to_look(names, is_file=is_file),
+        place=Place(shown(word, 200)),
+    )
 
 
 def is_plan(word: str) -> bool:
@@ -94,3 +107,30 @@ def _found(word: str, there: Callable[[Path], bool]) -> bool:
         return bool(word) and there(Path(word))
     except (OSError, ValueError):
         return False
+
+
+def _neighbour(path: Path, *, exactly: bool = False) -> str | None:
+    """A plan file in the same folder of nearly that name; `exactly`: that lacks nothing but the suffix."""
+    name = path.name if path.suffix == SUFFIX else path.name + SUFFIX
+    try:
+        files = [one.name for one in islice(path.parent.glob(f"*{SUFFIX}"), _LOOKED_AT)]
+    except (OSError, ValueError):
+        return None
+    return did_you_mean(name, [one for one in files if one == name] if exactly else files)
+
+
+def _where_to_look(names: Mapping[str, Path], *, is_file: bool) -> str | None:
+    if not names:
+        return None
+    if len(names) <= _FEW:
+        return f"plans that ship: {listed(names, 'and')}"
+    if is_file:
+        return "is it in another folder? `stitchalong plans` lists those that ship, and your own"
+    return "`stitchalong plans` lists those that ship; a plan of your own is named by its file, such as my-ring.toml"
+
+
+def called(path: str | os.PathLike[str]) -> str:
+    """What messages call a plan file: a plan that ships by its name, any other by its path."""
+    here = Path(path)
+    folder = shipped_folder()
+    return here.stem if folder is not None and here.parent == folder else shown(os.fspath(path), 200)

@@ -11,6 +11,7 @@ from stitchalong.errors import Place, PlanError, Problem, Problems
 from stitchalong.plan.charted import take_in_pictures
 from stitchalong.plan.checked import build
 from stitchalong.plan.desk import spoken_key
+from stitchalong.plan.library import called
 from stitchalong.plan.lines import key_lines
 from stitchalong.plan.model import Plan
 from stitchalong.plan.text import shown
@@ -45,7 +46,7 @@ def read_plan(path: str | os.PathLike[str], problems: Problems | None = None) ->
 
     All faults are gathered and raised at once as a PlanError; `problems`, if given, keeps faults and doubts.
     """
-    name = shown(os.fspath(path), 200)
+    name = called(path)
     try:
         text = plan_text(Path(path))
     except PlanError as error:

@@ -11,6 +11,7 @@ import pytest
 from stitchalong.errors import PlanError
 from stitchalong.plan import library
 from stitchalong.plan.library import find_plan, glance, plans_in, shipped
+from stitchalong.plan.read import read_plan
 from tests.plan.samples import FULL, SMALL
 
 
@@ -62,6 +63,28 @@ def test_a_plan_that_is_not_there(folder: Path, word: str, words: str) -> None:
         find_plan(word)
     assert words in str(caught.value)
     assert str(caught.value).isprintable()
+
+
+def test_where_many_plans_ship_a_hint_says_where_to_look(folder: Path) -> None:
+    for nth in range(9):
+        (folder / f"piece-{nth}.toml").write_text(SMALL, encoding="utf-8")
+    for word, hint in (("wxyz", "such as my-ring.toml"), ("wxyz.toml", "is it in another folder?")):
+        with pytest.raises(PlanError, match="`stitchalong plans` lists those that ship") as caught:
+            find_plan(word)
+        assert hint in str(caught.value)
+    Path("heron-ring.toml").write_text(SMALL, encoding="utf-8")
+    for word in ("heron-rng.toml", "heron-ring"):
+        with pytest.raises(PlanError, match=r"did you mean `heron-ring\.toml`"):
+            find_plan(word)
+
+
+def test_a_plan_that_ships_is_called_by_its_name_in_messages(folder: Path) -> None:
+    (folder / "two-fins.toml").write_text("title = 3", encoding="utf-8")
+    Path("mine.toml").write_text("title = 3", encoding="utf-8")
+    for path, name in ((folder / "two-fins.toml", "two-fins, beads"), (Path("mine.toml"), "mine.toml, beads")):
+        with pytest.raises(PlanError) as caught:
+            read_plan(path)
+        assert str(caught.value.problems[0]).startswith(name)
 
 
 def test_a_glance_at_a_plan(folder: Path) -> None:
