@@ -8,6 +8,7 @@ from typing import TypeVar
 
 from stitchalong.errors import StitchalongError
 from stitchalong.screens import panels
+from stitchalong.screens.app import ScreensApp
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.screens.view import Viewer
 from stitchalong.screens.watching import WatchingScreen
@@ -58,8 +59,14 @@ def _hand_on(screen: StitchingScreen, kind: type[StitchingScreen], session: Sess
     other = kind(session, screen._outlet, **screen.given)
     mine = screen._showing
     other._showing = replace(other._showing, remarks=mine.remarks, large=mine.large)
-    if screen.app.screen_stack[0] is screen:
-        screen.app.push_screen(other)
+    app = screen.app
+    if screen.keeping.begun:
+        screen.keeping.go_to(other)
+    elif isinstance(app, ScreensApp) and app.tune and not session.only_watches:
+        app.keeping = other.keeping
+        app.keeping.begin()
+    if app.screen_stack[0] is screen:
+        app.push_screen(other)
     else:
-        screen.app.switch_screen(other)
+        app.switch_screen(other)
     other._greet()

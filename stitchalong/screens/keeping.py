@@ -40,6 +40,16 @@ class Keeping:
 
         self._behind = self._screen.session.keep_behind(settled)
 
+    def go_to(self, screen: StitchingScreen) -> None:
+        """Another screen goes on with the work: what is settled from now on is its."""
+        self._rest()
+        self._cues.clear()
+        self._screen, screen.keeping = screen, self
+
+    @property
+    def begun(self) -> bool:
+        return self._behind is not None
+
     def finish(self) -> Exception | None:
         """Settle everything, when the screen is gone. Gives why something was not kept, if anything was not."""
         if self._behind is None:

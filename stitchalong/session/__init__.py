@@ -90,7 +90,8 @@ class Session(FromFile, Replanning, Beside):
         return self if self._store.seq(self.piece.id) == self._seq else self.anew()
 
     def followed(self) -> Watching:
-        """The same piece, to be watched while another window works on it."""
+        """The same piece, to be watched while another window works on it. Raises StoreError."""
+        self._wait_until_kept()
         return self._as_told(self.watch(self._store, self.piece.id))
 
     def _as_told(self, other: S) -> S:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sqlite3
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
@@ -11,12 +12,16 @@ from rich.cells import cell_len
 from stitchalong.plan.read import read_text
 from stitchalong.screens.help_text import help_page
 from stitchalong.screens.palette import found
+from stitchalong.screens.parts import NOT_KEPT
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.screens.watching import ONLY, WatchingScreen
 from stitchalong.session import Session
 from stitchalong.session.watching import Watching
 from stitchalong.store import Conflict, Store
 from tests.screens.acting import COVE, Clock, Stage, begin, open_store, playing
+from tests.screens.test_keeping import until
+from tests.test_keeping_behind import Disk
+from tests.test_keeping_behind import disk as disk
 
 Windows = tuple[Session, Watching]
 
@@ -205,3 +210,29 @@ async def test_a_piece_that_is_gone_is_told(windows: Windows) -> None:
         assert "That could not be done" in stage.text
         await stage.type("q")
         assert not stage.app.is_running
+
+
+async def test_a_slow_disk_is_seen_by_the_screen_that_took_over(windows: Windows, disk: Disk) -> None:
+    session, watching = windows
+    async with playing(session) as stage:
+        stage.screen.keeping.begin()
+        watching.take_over().press()
+        await stage.type(" ")
+        await stage.type("\x1b")
+        assert isinstance(stage.app.screen, WatchingScreen)
+        await stage.type("t")
+        await stage.type("\x1b")
+        disk.going.clear()
+        await stage.type("   ")
+        await until(stage, NOT_KEPT)
+        assert stage.session.position == 7
+        disk.going.set()
+        await until(stage, NOT_KEPT, gone=True)
+        assert stage.session.anew().position == 7
+        disk.going.clear()
+        await stage.type("  ")
+        disk.fault = sqlite3.OperationalError("disk I/O error")
+        disk.going.set()
+        await until(stage, "was not kept")
+        assert stage.session.position == 7
+        assert stage.screen.keeping.finish() is None
