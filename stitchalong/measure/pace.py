@@ -27,6 +27,11 @@ class Pace:
         return self.each.times(beads)
 
 
+USUAL = Pace(Figure(20.0, 10.0, 35.0, "an estimate, no source"), 0)
+"""Of somebody who does not know her own pace. Part of a first ring takes a class three hours (a class report); a ring
+has some 400 beads."""
+
+
 def pace_of(gaps: Iterable[float], pause: float = PAUSE) -> Pace | None:
     """The pace from the seconds between one bead and the next, in order; None before there are 20.
 

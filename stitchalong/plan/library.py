@@ -12,6 +12,7 @@ from itertools import islice
 from pathlib import Path
 
 from stitchalong.errors import Place, PlanError, Problems
+from stitchalong.plan.sorts import OTHER, sort_of
 from stitchalong.plan.text import clean, did_you_mean, listed, shown
 from stitchalong.plan.toml import load_toml
 
@@ -36,6 +37,8 @@ class Listed:
     title: str
     about: str
     """its first paragraph, on one line"""
+    sort: str = OTHER
+    """of work, as `sorts` names them"""
 
 
 def shipped_folder() -> Path | None:
@@ -72,6 +75,7 @@ def glance(path: Path) -> Listed:
         path=path,
         title=clean(title)[:200] if isinstance(title, str) and clean(title) else shown(path.stem),
         about=" ".join(paragraphs[0].split())[:LONGEST],
+        sort=sort_of(data),
     )
 
 

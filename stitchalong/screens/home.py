@@ -2,22 +2,25 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from contextlib import suppress
 from datetime import tzinfo
 from pathlib import Path
+from threading import Thread
 
 from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
 from stitchalong.errors import StitchalongError, StoreError
+from stitchalong.measure.pace import USUAL
 from stitchalong.plan.library import Listed, glance
 from stitchalong.screens import parts
 from stitchalong.screens.beside.sheet import Done, Sheet
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import Glyphs
-from stitchalong.screens.home_lines import Entry, body, entries, question_of
+from stitchalong.screens.home_lines import Entry, body, detail, entries, question_of
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keymap import keymap
 from stitchalong.screens.palette import Palette
@@ -25,27 +28,18 @@ from stitchalong.screens.panels import Page, framed, room
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
 from stitchalong.screens.small_picture import Find, SmallPicture, of_piece, of_plan
+from stitchalong.screens.starting import Begin, GoOn, choose, make
 from stitchalong.screens.themes import look_of
+from stitchalong.session.counts import PlanBeads
+from stitchalong.session.pacing import pace_of_pieces
 from stitchalong.settings.commands import commands
 from stitchalong.settings.settings import Settings
 from stitchalong.store import PieceSummary, Store
 
+__all__ = ["Begin", "GoOn", "HomeScreen"]
 
-@dataclass(frozen=True, slots=True)
-class GoOn:
-    """Go on with this piece."""
-
-    piece_id: int
-
-
-@dataclass(frozen=True, slots=True)
-class Begin:
-    """Begin a new piece from this plan."""
-
-    plan: Path
-    units: int | None = None
-    """None: as the plan has it"""
-    sides: int | None = None
+_LATER = 0.3
+"""seconds that the list stands before anything is reckoned for it"""
 
 
 class HomeScreen(Screen[None]):
@@ -79,6 +73,8 @@ class HomeScreen(Screen[None]):
         self._asking: Page | None = None
         self._pieces: list[PieceSummary] = []
         self._entries: list[Entry] = []
+        self._beads = PlanBeads(store.path.parent)
+        self._pace = USUAL
         self._read()
 
     def _take(self, preferences: Preferences) -> None:
@@ -97,13 +93,40 @@ class HomeScreen(Screen[None]):
     def on_resize(self, event: events.Resize) -> None:
         self.show()
 
+    def on_mount(self) -> None:
+        self.set_timer(_LATER, self._reckon)
+
+    def _reckon(self) -> None:
+        """Once the screen stands: one's own pace, and in a thread of its own what plans take that is not known yet."""
+        with suppress(StoreError):
+            self._pace = pace_of_pieces(self._store) or USUAL
+        self._reckoned()
+        paths = [plan.path for plan in self._plans if self._beads.of(plan.path) is None]
+        if not paths:
+            return
+        loop = asyncio.get_running_loop()
+
+        def work() -> None:
+            self._beads.reckon(paths, lambda: self.is_running)
+            with suppress(RuntimeError):  # the program has gone on
+                loop.call_soon_threadsafe(self._reckoned)
+
+        Thread(target=work, name="beads of plans", daemon=True).start()
+
+    def _reckoned(self) -> None:
+        """Say what is known now; the mark stays."""
+        if self.is_running:
+            pieces, plans = self._pieces, self._plans
+            self._entries = entries(pieces, plans, self._clock(), self._zone, self._beads.of, self._pace)
+            self.show()
+
     def on_screen_resume(self, event: events.ScreenResume) -> None:
         self.show()
 
     def _read(self, at_piece: int | None = None) -> None:
         """Read the pieces anew; the mark stays where it was, or goes to this piece."""
         self._pieces = self._store.pieces(include_away=self._away)
-        self._entries = entries(self._pieces, self._plans, self._clock(), self._zone)
+        self._entries = entries(self._pieces, self._plans, self._clock(), self._zone, self._beads.of, self._pace)
         places = [nth for nth, entry in enumerate(self._entries) if entry.piece and entry.piece.id == at_piece]
         self._at = places[0] if places else max(0, min(self._at, len(self._entries) - 1))
 
@@ -235,30 +258,23 @@ class HomeScreen(Screen[None]):
 
     def _make_plan(self) -> None:
         """A plan made here goes to the stitcher's own, and is marked in the list."""
-        from stitchalong.design.draft import Draft
-        from stitchalong.measure.book import Book
-        from stitchalong.screens.making.screen import Made, MakingScreen
-
         if self._folder is None:
             self._message = "There is no folder for plans of your own."
             return
 
-        def made(done: Made | None) -> None:
-            if done is not None and done.begin:
-                self.app.exit(Begin(done.path))
-            elif done is not None:
-                self._plans = (*(plan for plan in self._plans if plan.path != done.path), glance(done.path))
+        def written(path: Path | None) -> None:
+            if path is not None:
+                self._plans = (*(plan for plan in self._plans if plan.path != path), glance(path))
                 self._read()
-                self._at = max(0, len(self._entries) - 1)
+                self._at = next(nth for nth, entry in enumerate(self._entries) if entry.plan is self._plans[-1])
                 self._message = f"“{self._plans[-1].title}” is written."
+                self._reckon()
             self.show()
 
         try:
-            draft = Draft(Book(self._store.measured()), self._preferences.units)
+            make(self.app, self._store, self._folder, self._preferences, self._look, written)
         except StoreError as error:
             self._message = f"{error}."
-            return
-        self.app.push_screen(MakingScreen(draft, self._look, self._preferences, folder=self._folder), made)
 
     def _figures(self, entry: Entry) -> None:
         """Only here is a plan of the list compiled."""
@@ -303,7 +319,10 @@ class HomeScreen(Screen[None]):
                 self._keep(lambda: self._store.go_on(piece.id), "")
             self.app.exit(GoOn(piece.id))
         elif entry.plan is not None:
-            self.app.exit(Begin(entry.plan.path))
+            choose(self.app, entry.plan, self._pieces, self._detail, self._look, self._glyphs)
+
+    def _detail(self, piece: PieceSummary) -> str:
+        return detail(piece, self._clock(), self._zone)
 
     def _put_away(self, piece: PieceSummary) -> None:
         if piece.state == "put away":

@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import tzinfo
+from pathlib import Path
 
 from rich.cells import cell_len
 
 from stitchalong.course.words import counted
+from stitchalong.measure.figure import Figure
+from stitchalong.measure.pace import USUAL, Pace, duration, duration_range
 from stitchalong.plan.library import Listed
+from stitchalong.plan.sorts import order_of
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.lines import BLANK, Line, Span, apart, fit, line, wrapped
 from stitchalong.screens.panels import Page
@@ -35,19 +39,51 @@ class Entry:
     """how far and when, or what the plan is about"""
     action: str
     """what Enter does, in words"""
+    beads: int = 0
+    """of a plan; 0: not known, or not yet"""
+    time: str = ""
+    """that those take, in words"""
 
 
-def entries(pieces: Sequence[PieceSummary], plans: Sequence[Listed], now: float, zone: tzinfo | None) -> list[Entry]:
-    """Unfinished pieces first, the last touched on top; then finished ones, those put away, and plans."""
+def entries(
+    pieces: Sequence[PieceSummary],
+    plans: Sequence[Listed],
+    now: float,
+    zone: tzinfo | None,
+    beads_of: Callable[[Path], int | None] = lambda path: None,
+    pace: Pace = USUAL,
+) -> list[Entry]:
+    """Unfinished pieces first, the last touched on top; then finished ones, those put away, and plans by their sort."""
     order = {"going": 0, "finished": 1, "put away": 2}
     sorted_pieces = sorted(pieces, key=lambda piece: order[piece.state])
+    sorted_plans = sorted(plans, key=lambda plan: order_of(plan.sort))
     return [
         *(
             Entry(piece, None, piece.name, detail(piece, now, zone), f"go on with {piece.name}")
             for piece in sorted_pieces
         ),
-        *(Entry(None, plan, plan.title, plan.about, f"begin {plan.title}") for plan in plans),
+        *(_of_plan(plan, beads_of(plan.path) or 0, pace) for plan in sorted_plans),
     ]
+
+
+def _of_plan(plan: Listed, beads: int, pace: Pace) -> Entry:
+    """Its own words, and before them what it takes, once that is known."""
+    detail = plan.about
+    if beads:
+        by = f"at {pace.each.value:.0f} s a bead" if pace is USUAL else "by your own pace"
+        detail = f"{counted(beads, 'bead')}, {duration_range(_rough(pace.time_for(beads)))} {by}. {plan.about}"
+    time = duration(_rough(pace.time_for(beads)).value) if beads else ""
+    return Entry(None, plan, plan.title, detail.strip(), f"begin {plan.title}", beads, time)
+
+
+def _rough(seconds: Figure) -> Figure:
+    """No finer than it can be foretold: whole five minutes, from two hours on half hours."""
+
+    def step(some: float) -> float:
+        unit = 300.0 if some < 7200 else 1800.0
+        return max(unit, round(some / unit) * unit)
+
+    return replace(seconds, value=step(seconds.value), low=step(seconds.low), high=step(seconds.high))
 
 
 def share(piece: PieceSummary) -> int:
@@ -124,23 +160,25 @@ def _listed(some: Sequence[Entry], at: int, width: int, rows: int, glyphs: Glyph
     lines: list[tuple[int, Line]] = []
     heading = ""
     for nth, entry in enumerate(some):
-        here = "Pieces" if entry.piece is not None else "Plans to begin from"
+        here = "Pieces" if entry.plan is None else entry.plan.sort
         if here != heading:
+            first = entry.plan is not None and heading in ("", "Pieces")
+            words = f"Plans to begin from: {here}" if first else f"{here[0].upper()}{here[1:]}"
             if lines and rows > 8:
                 lines.append((-1, BLANK))
-            lines.append((-1, line(here, "key")))
+            lines.append((-1, line(words, "key")))
             heading = here
         lines.append((nth, _entry_line(entry, nth == at, width, glyphs)))
     marked = next((row for row, (nth, _) in enumerate(lines) if nth == at), 0)
-    first = max(0, min(marked - rows // 2, len(lines) - rows))
-    return [shown for _, shown in lines[first : first + rows]]
+    top = max(0, min(marked - rows // 2, len(lines) - rows))
+    return [shown for _, shown in lines[top : top + rows]]
 
 
 def _entry_line(entry: Entry, marked: bool, width: int, glyphs: Glyphs) -> Line:
     """A name; from `WIDE` on with a bar and what else fits whole."""
     ink = "marked" if marked else "text"
     mark = f"{glyphs.mark} " if marked else "  "
-    told = f" {share(entry.piece):>3} %" if entry.piece is not None else ""
+    told = f" {share(entry.piece):>3} %" if entry.piece is not None else f" {entry.beads:,}" if entry.beads else ""
     wide = width >= WIDE
     column = min(34, width // 2) if wide else width - len(told)
     size = cell_len(entry.title) + 3
@@ -150,8 +188,11 @@ def _entry_line(entry: Entry, marked: bool, width: int, glyphs: Glyphs) -> Line:
             Span(told, "dim"),
         )
     name = fit((Span(f"{mark}{entry.title} ", ink),), column, ink)
-    if entry.piece is None:
-        return (*name, Span(f" {entry.detail}", "dim")) if column + 1 + cell_len(entry.detail) <= width else name
+    if entry.plan is not None:
+        takes = f" {counted(entry.beads, 'bead'):>12}  {entry.time:<11}" if entry.beads else ""
+        more = f" {entry.plan.about}" if column + len(takes) + 1 + cell_len(entry.plan.about) <= width else ""
+        return (*name, Span(takes + more, "dim"))
+    assert entry.piece is not None
     filled = share(entry.piece) * _BAR // 100
     bar = (Span(" " + glyphs.full * filled, "bar"), Span(glyphs.empty * (_BAR - filled), "rest"))
     more = f"  {entry.detail.partition(' %, ')[2]}"

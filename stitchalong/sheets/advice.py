@@ -11,13 +11,8 @@ from stitchalong.course.course import Course
 from stitchalong.course.outlook import word_of
 from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind, Note
-from stitchalong.measure.figure import Figure
-from stitchalong.measure.pace import Pace, duration_range
+from stitchalong.measure.pace import USUAL, Pace, duration_range
 from stitchalong.plan.text import listed
-
-BEAD_SECONDS = Figure(20.0, 10.0, 35.0, "an estimate, no source")
-"""Seconds a bead for somebody who does not know her own pace. Part of a first ring takes a class three hours
-(a class report); a ring has some 400 beads."""
 
 _NAMES = {
     "band": "a band of modified right-angle weave",
@@ -90,7 +85,7 @@ def time_words(course: Course, pace: Pace | None) -> str:
     """How long it takes: by a pace that is known, else by a guess."""
     if pace is not None:
         return f"{duration_range(pace.time_for(course.beads))}, by {pace.each.basis}; rests not counted"
-    return f"{duration_range(BEAD_SECONDS.times(course.beads))}, at 10 to 35 seconds a bead; rests not counted"
+    return f"{duration_range(USUAL.time_for(course.beads))}, at 10 to 35 seconds a bead; rests not counted"
 
 
 def slips(course: Course) -> Iterator[str]:

@@ -14,6 +14,8 @@ COURSES = "courses"
 """the folder of the courses kept ready; it may be lost at any time"""
 PLAN_FILES = "plan-files"
 """the folder that says of each piece where its plan was read from"""
+PLAN_BEADS = "plan-beads.json"
+"""what plans take, for lists; it may be lost at any time"""
 HELD = "held"
 """the folder of the claims that windows have on pieces"""
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
-from stitchalong.plan.library import Listed
+from stitchalong.plan.library import Listed, glance
 from stitchalong.screens.app import ScreensApp
 from stitchalong.screens.home import Begin, GoOn, HomeScreen
 from stitchalong.screens.home_lines import sentences
@@ -241,3 +241,29 @@ async def test_many_pieces_scroll(store: Store, clock: Clock) -> None:
 )
 def test_of_what_is_told_only_whole_sentences(text: str, rows: int, shown: str) -> None:
     assert flat(texts(sentences(text, 20, rows))) == shown
+
+
+async def test_plans_stand_by_their_sort_with_beads_and_hours_once_those_are_known(
+    store: Store, clock: Clock, tmp_path: Path
+) -> None:
+    """Eight beads at 20 seconds each are under five minutes, the least that is foretold."""
+    good, other = tmp_path / "puddle.toml", tmp_path / "other.toml"
+    good.write_text(SHORT)
+    other.write_text(SHORT.replace('start = "ring"', 'start = "tube"').replace("Puddle", "Pool").replace("4W", "600W"))
+    plans = [glance(good), glance(other)]
+    app = ScreensApp(
+        lambda app: HomeScreen(store, plans, look=EVENING, preferences=Preferences(), clock=clock, zone=UTC)
+    )
+    async with app.run_test(size=(80, 24)) as pilot:
+        stage = Stage(app, pilot)
+        await pilot.pause()
+        assert stage.text.index("Plans to begin from: tubes of peyote") < stage.text.index("Pool")
+        assert stage.text.index("Pool") < stage.text.index("Round by round from a ring") < stage.text.index("Puddle")
+        await stage.type("\x1b[B")
+        for _ in range(100):
+            if "8 beads" in stage.text:
+                break
+            await pilot.pause(0.05)
+        assert "8 beads, 5 min at 20 s a bead." in stage.text
+        assert "900 beads  5 h" in "\n".join(stage.lines)
+        assert "▶ Puddle" in stage.text
