@@ -38,6 +38,9 @@ from stitchalong.store import PieceSummary, Store
 
 __all__ = ["Begin", "GoOn", "HomeScreen"]
 
+_OF_PIECES = frozenset(("rename", "put_away", "remove", "finish"))
+_OF_PLANS = frozenset(("fit",))
+"""commands that mean something for one of them only, and are named in the last row for it"""
 _LATER = 0.3
 """seconds that the list stands before anything is reckoned for it"""
 
@@ -84,7 +87,11 @@ class HomeScreen(Screen[None]):
         self._units = preferences.units
         self._commands = preferences.commands
         self._keys = keymap("home", self._commands)
-        self._footer = tuple(parts.footer_items(commands("home", self._commands)))
+        every = commands("home", self._commands)
+        self._footer, self._footer_of_plan = (
+            tuple(parts.footer_items([item for item in every if item.id not in left_out]))
+            for left_out in (_OF_PLANS, _OF_PIECES)
+        )
 
     def compose(self) -> ComposeResult:
         yield Canvas(self._look)
@@ -144,7 +151,9 @@ class HomeScreen(Screen[None]):
             wide, high = room(width, height)
             wide -= picture.place(width, height)
             inner = body(self._entries, self._at, self._message, wide, high, self._glyphs)
-            drawn = framed(inner, self._footer, width, height)
+            marked = self._marked
+            foot = self._footer if marked is None or marked.piece is not None else self._footer_of_plan
+            drawn = framed(inner, foot, width, height)
         self.query_one(Canvas).show(drawn)
         entry = self._marked
         if entry is not None:
@@ -207,7 +216,7 @@ class HomeScreen(Screen[None]):
             case "open":
                 if marked is not None:
                     self._open(marked)
-            case "rename" | "put_away" | "remove" | "finish":
+            case _ if wanted in _OF_PIECES:
                 if piece is None:
                     self._message = "That is for pieces; this is a plan."
                 elif wanted == "rename":

@@ -185,6 +185,7 @@ SHOWN: tuple[Command, ...] = (
         "For the marked plan: type a finger, a hand or a wrist; see the counts that come near, and begin with one.",
         PIECES,
         ("f",),
+        footer="which count fits",
         scopes=HOME,
     ),
     Command(

@@ -99,6 +99,8 @@ async def test_without_pieces_the_plans_are_there(store: Store, clock: Clock) ->
         assert "[/]Puddle[click=x]" in stage.text
         await stage.type("n")
         assert "That is for pieces; this is a plan." in stage.text
+        assert "f which count fits q quit" in stage.text, "the keys are those of plans"
+        assert "n rename" not in stage.text
         await stage.type("q")
         assert stage.app.return_value is None
 
