@@ -20,6 +20,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 FIRM, WEAK, NONE = 1.0, 0.1, 0.0
 """stiffness of springs"""
@@ -191,7 +192,7 @@ class Bonds:
 
         `points` is its shape laid flat; without them the edges' lengths decide, the corners lying on a circle.
         """
-        shape = points or inscribed([self.apart(a, b) for a, b in _round(beads)])
+        shape = points or _known(tuple(self.apart(a, b) for a, b in _round(beads)))
         number = len(beads)
         for nth, (one, other) in enumerate(_round(beads)):
             across = [(nth + 2) % number] if number == 3 else range(number)
@@ -230,6 +231,12 @@ def _pair(one: int, other: int) -> tuple[int, int]:
 
 def _round(beads: Sequence[int]) -> list[tuple[int, int]]:
     return [(bead, beads[(nth + 1) % len(beads)]) for nth, bead in enumerate(beads)]
+
+
+@lru_cache(maxsize=4096)
+def _known(lengths: tuple[float, ...]) -> list[Point]:
+    """`inscribed`; most cells of a piece are alike."""
+    return inscribed(lengths)
 
 
 def inscribed(lengths: Sequence[float]) -> list[Point]:

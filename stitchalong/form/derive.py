@@ -43,7 +43,7 @@ STACKED = frozenset(
 )
 NETS = frozenset({"net ring", "netting"})
 ENDINGS = frozenset({"edging", "fringe"})
-MODELLED = CLOSED | PEYOTE | WOVEN | STACKED | NETS | ENDINGS
+MODELLED = CLOSED | PEYOTE | WOVEN | STACKED | NETS | ENDINGS | {"zip"}
 """techniques of which the bonds are known"""
 
 

@@ -28,7 +28,7 @@ def of_stitches(course: Course, beads: int) -> Iterator[str]:
     """Because of what the first so many beads are stitched in."""
     done = [at for at, item in enumerate(course.rounds) if item.first_bead - (not item.beads) <= beads]
     kinds = {(course.rounds[at].technique, stitch.kind) for at in done for stitch, _ in course.runs_of(at)}
-    for technique in sorted(technique for technique, _ in kinds if technique not in MODELLED):
+    for technique in sorted({technique for technique, _ in kinds} - MODELLED):
         yield f"what {technique} does to the form is not known: it is shown as before"
     if ("peyote", Kind.SKIP) in kinds:
         yield "spaces passed without a bead were not tried: how hard the thread draws in decides"

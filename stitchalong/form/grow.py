@@ -72,6 +72,11 @@ def grow_on(bonds: Bonds, standing: Points, beads: int, told: Told | None = None
     return _finished(Net(bonds), beads, points, _pulse(told, 0.5))
 
 
+def rest(bonds: Bonds, points: Points, told: Told | None = None) -> Grown:
+    """What comes of beads that are all laid, at these places."""
+    return _finished(Net(bonds), points.shape[1], points, _pulse(told, 0.9))
+
+
 def _pulse(told: Told | None, share: float) -> Callable[[], None] | None:
     return None if told is None else lambda: told(share)
 

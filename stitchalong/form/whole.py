@@ -14,11 +14,12 @@ from stitchalong.errors import UsageError
 from stitchalong.form.bonds import Bonds, Measure
 from stitchalong.form.derive import bonds_of, parts_of, refuse_unknown
 from stitchalong.form.doubts import FULL, against_rule, of_beads, of_stitches
-from stitchalong.form.grow import Grown, Told, grow, grow_on
+from stitchalong.form.grow import Grown, Told, grow, grow_on, rest
 from stitchalong.form.holes import holes
 from stitchalong.form.palette import material_of, materials_of
 from stitchalong.form.shape import Form
 from stitchalong.form.upright import upright
+from stitchalong.form.zipped import Seam, faced, rolled, seams, together
 from stitchalong.measure.flat import Verdict
 from stitchalong.measure.gauge import MRAW, Gauge, Per, default_gauge
 from stitchalong.measure.of_course import PartFlatness, flat_parts, frame_bead
@@ -40,6 +41,12 @@ class _Part:
     grown: Grown
     points: NDArray[np.float64]
     """shape (beads, 3)"""
+    first: int
+    """bead of the piece, from 0"""
+
+    @property
+    def stop(self) -> int:
+        return self.first + len(self.points)
 
 
 def form_of(
@@ -80,7 +87,9 @@ def form_of(
         hear = _share(told, first / number, stop / number)
         grown = _grown(bonds, stop - first, stood, rules, seed, hear)
         own = np.ascontiguousarray(grown.points.T)
-        parts.append(_Part(bonds, grown, own if bonds.flat else upright(own)))
+        parts.append(_Part(bonds, grown, own if bonds.flat else upright(own), first))
+    for seam in seams(course, number):
+        parts = _zipped(parts, seam, told)
     points = _side_by_side([part.points for part in parts], _BETWEEN * max(one.across for one in measures))
     strains = np.concatenate([np.abs(part.grown.strain) for part in parts])
     stops = [item.first_bead - 1 + item.beads for item in course.rounds]
@@ -97,6 +106,29 @@ def form_of(
         doubts=tuple(guessed),
     )
     return replace(form, doubts=(*guessed, *_doubts(course, form, parts, rules)))
+
+
+def _zipped(parts: list[_Part], seam: Seam, told: Told | None) -> list[_Part]:
+    """The parts, those that the seam joins being one from now on."""
+    ends = {bead for pair in seam.pairs for bead in pair}
+    joined = [part for part in parts if any(part.first <= bead < part.stop for bead in ends)]
+    one, other = joined[0], joined[-1]
+    if len(joined) > 2 or (one is not other and one.stop != other.first):
+        return parts
+    pairs = [(here - one.first, there - one.first) for here, there in seam.pairs]
+    if one is other:
+        placed = rolled(one.points, pairs)
+    else:
+        size = len(one.points)
+        thick = max(measure.across for measure in one.bonds.measures)
+        theirs = faced(one.points, other.points, [(low, high - size) for low, high in map(sorted, pairs)], thick)
+        placed = np.concatenate((one.points, theirs))
+    own = [one] if one is other else [one, other]
+    bonds = together([(part.bonds, len(part.points)) for part in own], pairs)
+    grown = rest(bonds, np.ascontiguousarray(placed.T), told)
+    whole = _Part(bonds, grown, upright(np.ascontiguousarray(grown.points.T)), one.first)
+    at = parts.index(one)
+    return [*parts[:at], whole, *parts[at + len(own) :]]
 
 
 def _holes(part: _Part) -> NDArray[np.float64]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -74,7 +75,9 @@ def fins(side: int, ribs: int, rounds: int, *more: str) -> Plan:
     )
 
 
+@lru_cache(maxsize=64)
 def formed(plan: Plan, seed: int = 0) -> Form:
+    """Made once, whoever asks: nobody changes it."""
     return form_of(compile_plan(plan), plan, seed=seed)
 
 
