@@ -102,7 +102,7 @@ def _sheet(course: Course, plan: Plan, wishes: Wishes) -> Iterator[Block]:
     yield Heading("Size")
     yield Items(tuple(_size(size, wishes.units)))
     other = size_grid(course, plan, wishes.book, size, wishes.units)
-    hints = tuple(size_hints(course, plan))
+    hints = tuple(size_hints(course, plan, other=other is not None))
     if hints:
         yield Items(hints)
     if other is not None:

@@ -14,7 +14,7 @@ from stitchalong.errors import PlanError, UsageError
 from stitchalong.measure.book import Book
 from stitchalong.measure.materials import Material
 from stitchalong.measure.need import ThreadNeed, beads_of, thread_of
-from stitchalong.measure.of_start import asks_for, ring_count, way_of
+from stitchalong.measure.of_start import asks_for, ring_count, strung_for, way_of
 from stitchalong.measure.size import Size, Sort
 from stitchalong.measure.sizes import every_size
 from stitchalong.measure.units import Units, length, thread, thread_range, weight, weight_range
@@ -139,26 +139,22 @@ def _stride(course: Course, plan: Plan, step: int) -> int:
     return math.lcm(step, max(1, len(sides_of(course.runs_of(0)).lengths)))
 
 
-def _begun(plan: Plan, count: int) -> int:
-    """What `--units` takes: of a tube the beads strung."""
-    return 2 * count if isinstance(plan.work[0], TubeStart) else count
-
-
 def _tried(course: Course, plan: Plan, count: int, own: int) -> tuple[str, int] | None:
     """The sides and the beads of the plan in this size; None where it cannot be stitched so."""
     if count != own:
-        if not isinstance(plan.work[0], Band | TubeStart):
+        strung = strung_for(plan, count)
+        if strung is None:
             return None
         try:
-            course = compile_plan(resized(plan, _begun(plan, count)))
+            course = compile_plan(resized(plan, strung))
         except PlanError:
             return None
     lengths = sides_of(course.runs_of(0)).lengths if isinstance(plan.work[0], Band | TubeStart) else ()
     return " ".join(map(str, lengths)) if 1 < len(lengths) <= 12 else "", course.beads
 
 
-def size_hints(course: Course, plan: Plan) -> Iterator[str]:
-    """How the size is changed, in words."""
+def size_hints(course: Course, plan: Plan, *, other: bool) -> Iterator[str]:
+    """How the size is changed, in words. `other`: it can be begun with another count."""
     start = plan.work[0]
     word = "rows" if course.rounds[-1].flat else "rounds"
     for least, usual, most in course.open_heights:
@@ -166,6 +162,6 @@ def size_hints(course: Course, plan: Plan) -> Iterator[str]:
         yield f"Higher or lower: one rise is left open, at least {least} {word}, usually {usual}, {upper}."
     if isinstance(start, RingStart) or course.rounds[-1].flat:
         yield f"Larger or smaller: more or fewer {word}."
-    if isinstance(start, Band | TubeStart):
+    if other:
         yield "Larger or smaller: begin with another count; the sheet can be made for it."
         yield "Another bead size changes the size by as much as the beads differ; a looser or tighter hand does too."

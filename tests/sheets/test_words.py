@@ -98,6 +98,21 @@ def test_other_sizes_are_told_with_the_beads_they_take() -> None:
     assert 420 - 368 == 472 - 420 == 4 * (4 + 9)
 
 
+def test_other_counts_are_told_of_other_starts_where_the_rounds_let_them() -> None:
+    """An odd tube of 9 or 11 beads; rounds that are written out for their count let no other one."""
+    head = OPEN.partition("[[work]]")[0]
+    works = (
+        'start = "odd tube"\nbeads = "9A"\n[[work]]\nstitch = "spiral peyote"\nrounds = ["A"]\nheight = 4',
+        'start = "tube"\nbeads = "20A"\n[[work]]\nstitch = "peyote"\nrounds = ["3A, 2A, 5A"]',
+    )
+    plans = [read_text(f"{head}[[work]]\n{work}\n").plan for work in works]
+    some, none = (as_text(sheet(compile_plan(plan), plan, Wishes())) for plan in plans)
+    for count in (9, 11):
+        assert re.search(rf"^ *{count} +\d+\.\d mm +\d+", some, re.MULTILINE)
+    assert "begin with another count" in some
+    assert "begin with another count" not in none
+
+
 def test_inches_where_they_are_asked_for() -> None:
     """62.7 mm / 25.4 = 2.47 in."""
     assert "2.47 in" in as_text(sheet_of(ring(), Wishes(units=Units.INCH)))
