@@ -20,7 +20,7 @@ from stitchalong.measure.units import Units
 from stitchalong.session import Session
 from stitchalong.settings.file import read_settings
 from stitchalong.settings.use import sound as sound_of
-from stitchalong.store import Event, PieceRow, Store
+from stitchalong.store import Event, PieceRow, PieceSummary, Store
 from stitchalong.values import value
 
 if TYPE_CHECKING:
@@ -89,6 +89,15 @@ def run(asked: Namespace, world: World) -> int:
 
         found = read(asked.plan, asked.units, asked.sides)
         with opened(world) as store:
+            begun = None if asked.name else _under_way(store, found.plan.title)
+            if begun is not None:
+                from stitchalong.commands.begun import another
+
+                wanted = another(begun, world)
+                if wanted is None:
+                    return Exit.OK
+                if not wanted:
+                    return go_on(store, store.piece(begun.id), world, telling)
             return begin(store, found, world, telling, name=asked.name)
     with opened(world) as store:
         return go_on(store, _piece(store, asked.piece), world, telling, take_over=asked.take_over)
@@ -139,6 +148,11 @@ def go_on(store: Store, piece: PieceRow, world: World, telling: Telling, *, take
             store.go_on(piece.id)
         session.look_at_plan_file()
         return stitch(session, world, telling, first=f"going on with {piece.name}, {piece.title}")
+
+
+def _under_way(store: Store, title: str) -> PieceSummary | None:
+    """The piece of a plan of this title that was touched last and is not done."""
+    return next((piece for piece in store.pieces() if piece.state == "going" and piece.title == title), None)
 
 
 def _piece(store: Store, word: str | None) -> PieceRow:
