@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -21,6 +22,7 @@ BENDING = 1e-3
 _STIFFER = 300.0
 _SOFTENING = 5
 _ROUND_STEPS, _SOFTENING_STEPS, _LAST_STEPS = 40, 400, 4000
+_ALIKE, _AT_ONCE = 1.3, 1.15
 _ROUGH, _FINE = 1e-4, 2e-6
 """mm: tolerances of the gradient"""
 _NOISE, _CUP, _SADDLE = 0.01, 0.06, 0.06
@@ -50,7 +52,7 @@ def grow(bonds: Bonds, beads: int, seed: int, told: Told | None = None) -> Grown
     noise = _NOISE * bonds.measures[0].across
     net = Net(bonds)
     points = np.zeros((3, 0))
-    for stop in [*(stop for stop in bonds.stops if stop < beads), beads]:
+    for stop in _stages(bonds, beads):
         first = points.shape[1]
         if stop == first:
             continue
@@ -64,6 +66,20 @@ def grow(bonds: Bonds, beads: int, seed: int, told: Told | None = None) -> Grown
         energy = Energy(net, beads, BENDING * _STIFFER ** (1 - nth / _SOFTENING))
         points = settle(energy, points, _SOFTENING_STEPS, _ROUGH, _pulse(told, 0.5 + 0.1 * (nth - 1))).points
     return _finished(net, beads, points, _pulse(told, 0.9))
+
+
+def _stages(bonds: Bonds, beads: int) -> list[int]:
+    """How many beads are laid before it is let come to rest again: a round's, but where all rounds are about alike, so
+    that nothing folds, as many more as are a share of what stands."""
+    stops = [*(stop for stop in bonds.stops if stop < beads), beads]
+    sizes = [after - before for before, after in pairwise(stops[:-1])]
+    if bonds.disc or not sizes or max(sizes) > _ALIKE * min(sizes):
+        return stops
+    stages = stops[:1]
+    for stop, after in pairwise([*stops[1:], beads + 1]):
+        if after > _AT_ONCE * stages[-1] or stop == beads:
+            stages.append(stop)
+    return stages
 
 
 def grow_on(bonds: Bonds, standing: Points, beads: int, told: Told | None = None) -> Grown:
