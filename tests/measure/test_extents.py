@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
+from stitchalong.course.compile import compile_plan
 from stitchalong.course.course import Course
+from stitchalong.errors import Problems
 from stitchalong.measure.beads import look_up
 from stitchalong.measure.book import Book, known_bead, measured
 from stitchalong.measure.extents import Extent, extents, width
@@ -16,7 +19,11 @@ from stitchalong.measure.of_start import asks_for, inside, way_of
 from stitchalong.measure.size import Sort, size_of
 from stitchalong.measure.sizes import read_ring_size
 from stitchalong.measure.strap import straps
+from stitchalong.measure.units import Units
+from stitchalong.measure.words import size_lines
+from stitchalong.plan.library import shipped
 from stitchalong.plan.model import Plan
+from stitchalong.plan.read import read_plan
 from tests.measure.test_size import made
 
 # 11/0 cylinders are 1.6 mm thick and 1.3 mm long: beadmechanics.com /2019/11/17/flat-peyote-octagon, citing the maker
@@ -195,3 +202,18 @@ def test_the_size_of_a_tube_of_standing_beads_comes_back_as_its_gauge() -> None:
 def test_other_strips_by_their_length(work: tuple[Course, Plan], word: str, each: float) -> None:
     found, _, nearest = straps(work[1], Book(), 160.0)
     assert (found, nearest.count) == (word, round(160 / each))
+
+
+@pytest.mark.parametrize("path", shipped(), ids=lambda path: path.stem)
+def test_every_plan_that_ships_has_a_size_in_all_its_figures(path: Path) -> None:
+    plan = read_plan(path, Problems()).plan
+    course = compile_plan(plan)
+    size = size_of(course, plan, Book())
+    assert size.inside is not None or size.extents
+    for units in Units:
+        lines = list(size_lines(size, units))
+        assert all(line.isprintable() for line in lines)
+        assert not any("not reckoned" in line for line in lines if "hangs" not in line)
+    for one in size.extents:
+        assert 0 < one.length.low <= one.length.value <= one.length.high < 1000
+        assert one.length.basis
