@@ -44,7 +44,7 @@ def _part(course: Course, indexes: list[int]) -> tuple[list[Bead], list[Label]]:
         "tube",
         "ring",
     ):
-        lines = Lines(course)
+        lines = Lines(course, indexes)
         for index in indexes:
             lines.add(index)
         return lines.beads, []

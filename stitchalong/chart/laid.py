@@ -46,3 +46,29 @@ def beads(course: Course, index: int) -> Iterator[tuple[int, str]]:
             for code in stitch.beads:
                 yield number, code
                 number += 1
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A stitch or move of a round that tells each of its passes."""
+
+    beads: tuple[tuple[int, str], ...]
+    """number and code of each, in the order picked up"""
+    through: tuple[int, ...]
+    """the beads passed, in order"""
+    fills: bool
+    """whether it fills a space"""
+
+
+def told(course: Course, index: int) -> Iterator[Told]:
+    """All that is done in a round, one after the other, with the beads passed; none of those where passes follow by
+    arithmetic."""
+    item = course.rounds[index]
+    entry, number = item.first_pass, item.first_bead
+    for run in range(item.first_run, item.stop_run):
+        stitch = course.stitch_of(run)
+        for _ in range(course.count_of(run)):
+            through = tuple(course.passes.entry(entry)) if entry >= 0 else ()
+            yield Told(tuple(enumerate(stitch.beads, start=number)), through, stitch.visits_space)
+            entry += entry >= 0
+            number += len(stitch.beads)

@@ -1,13 +1,17 @@
 """Work in rows: each row a line of beads, its beads where the trade's charts put them.
 
-Flat peyote stands in columns, every other bead in every other row; the rows of other techniques are drawn one above the
-other with their beads side by side, which is no picture of the fabric but shows each bead in its row.
+Flat peyote stands in columns, every other bead in every other row; weaves, nets and bricks as `woven` has them. The
+rows of other techniques are drawn one above the other with their beads side by side: for square stitch and ladders that
+is how they lie; of herringbone, cubes and edgings it is no picture, but shows each bead in its row.
 """
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from stitchalong.chart.laid import beads, cells
 from stitchalong.chart.model import Bead
+from stitchalong.chart.woven import BRICKS, NETS, WEAVES, Bricks, Net, Unclear, Weave
 from stitchalong.course.course import Course, Round
 
 _PEYOTE = frozenset(("strung row", "flat peyote"))
@@ -16,13 +20,20 @@ _PEYOTE = frozenset(("strung row", "flat peyote"))
 class Lines:
     """The rows of one part, the first at the bottom, as the work grows upward."""
 
-    def __init__(self, course: Course) -> None:
+    def __init__(self, course: Course, indexes: Sequence[int]) -> None:
+        """`indexes`: the rounds of the part, in order."""
         self.course = course
         self.beads: list[Bead] = []
         self.height = 0.0
         """of the last row drawn, upward"""
         self._across = 0
         self._width = 1
+        self._indexes = list(indexes)
+        self._weave = Weave(course)
+        self._net: Net | None = None
+        self._bricks = Bricks()
+        self._room = 0.0
+        """how wide closed or woven work is, for what is hung from it; 0: as wide as its beads"""
 
     def add(self, index: int) -> None:
         """Draw a row above those that are there."""
@@ -33,12 +44,41 @@ class Lines:
         if item.technique == "fringe":
             self._fringe(index)
             return
+        if self._woven(index, item):
+            return
         self.height += 1
         row = list(beads(self.course, index))
         back = item.flat and item.number % 2 == 0
+        left, pitch = 0.0, 1.0
+        if item.technique in BRICKS:
+            left = self._bricks.left_of(len(row), flat=item.flat, back=back)
+        else:
+            self._bricks.begin(len(row))
+            pitch = max(1.0, self._room / len(row)) if row else 1.0
+            if self._room and item.technique == "peyote":
+                left = pitch / 2 * (item.number % 2)
         for at, (number, code) in enumerate(row):
             x = len(row) - 1 - at if back else at
-            self.beads.append(Bead(number, code, float(x), -self.height))
+            self.beads.append(Bead(number, code, left + pitch * x, -self.height))
+
+    def _woven(self, index: int, item: Round) -> bool:
+        """Draw a row of weave or of a net; False where it is neither, or not such as can be drawn so."""
+        try:
+            if item.technique in WEAVES:
+                made, reach = self._weave.row(index, self.height)
+                self._room = self._weave.width
+            elif item.technique in NETS and not item.flat:
+                if self._net is None:
+                    self._net = Net(self.course, self._indexes)
+                made, reach = self._net.row(index, self.height)
+                self._room = self._net.width
+            else:
+                return False
+        except Unclear:
+            return False
+        self.beads += made
+        self.height = reach
+        return True
 
     def _fringe(self, index: int) -> None:
         """Each strand a line of its own, upward like all that follows."""
