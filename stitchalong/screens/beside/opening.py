@@ -41,7 +41,7 @@ def sheet_for(wanted: str, session: Session, count: int | None, units: Units = U
         case "take_out":
             return Unpicking(session, number, session.burst())
         case "chart":
-            return Picture(chart_of(session.course), session.outlook.beads_done)
+            return Picture.of(chart_of(session.course), session.outlook.beads_done)
     return None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from stitchalong.chart import Bead, Chart, State
 from stitchalong.course.words import counted
@@ -10,6 +11,9 @@ from stitchalong.screens.beside.sheet import Done
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import BEAD
 from stitchalong.screens.lines import Line, Span, line
+
+_WHOLE = 0.9
+"""bead heights from row to row from which each has a line of its own"""
 
 _WIDE = 2.0
 """cells a bead's width"""
@@ -27,13 +31,17 @@ class Picture:
     down: int = 0
     """lines moved"""
     letters: bool = True
+    high: float = 2.0
+    """lines a bead's height"""
 
     keys = (("Escape", "close"), ("arrows", "move"), ("l", "letters"), ("Home", "to the needle"))
 
-    @property
-    def _high(self) -> float:
-        """Lines a bead's height: rows of a band lie half a bead apart, rings a whole one."""
-        return 1.0 if any(bead.turn for bead in self.chart.beads) else 2.0
+    @classmethod
+    def of(cls, chart: Chart, done: int) -> Picture:
+        """As high as its rows ask for: those of peyote lie half a bead apart, rings and most others about a whole."""
+        heights = sorted({round(bead.y, 3) for bead in chart.beads})
+        whole = all(after - before > _WHOLE for before, after in pairwise(heights))
+        return cls(chart, done, high=1.0 if whole or any(bead.turn for bead in chart.beads) else 2.0)
 
     def press(self, key: str, character: str) -> Picture | Done:
         match key:
@@ -51,7 +59,7 @@ class Picture:
         rows = max(1, height - 1)
         left, top = self._corner(width, rows)
         cells: list[dict[int, Bead]] = [{} for _ in range(rows)]
-        wide, high = _WIDE, self._high
+        wide, high = _WIDE, self.high
         for bead in self.chart.within(left / wide, top / high, (left + width) / wide, (top + rows) / high):
             row, column = round(bead.y * high) - top, round(bead.x * wide) - left
             if 0 <= row < rows and 0 <= column < width - 1:
@@ -64,8 +72,8 @@ class Picture:
     def _corner(self, width: int, rows: int) -> tuple[int, int]:
         """The first cell and line that are shown: the needle in the middle, or the whole chart where it fits."""
         needle = self.chart.needle(self.done)
-        whole = round(self.chart.width * _WIDE), round(self.chart.height * self._high)
-        at = (round(needle.x * _WIDE), round(needle.y * self._high)) if needle else (0, 0)
+        whole = round(self.chart.width * _WIDE), round(self.chart.height * self.high)
+        at = (round(needle.x * _WIDE), round(needle.y * self.high)) if needle else (0, 0)
         corner = []
         for size, have, here, moved in zip((width, rows), whole, at, (self.aside, self.down), strict=True):
             if have <= size:

@@ -101,7 +101,7 @@ def _row(upper: list[str], lower: list[str]) -> Line:
 
 
 def _lettered(chart: Chart, colours: Mapping[str, str], width: int, height: int, glyphs: Glyphs) -> list[Line]:
-    drawn = Picture(chart, len(chart.beads)).lines(width, height, glyphs)[1:]
+    drawn = Picture.of(chart, len(chart.beads)).lines(width, height, glyphs)[1:]
     return [tuple(Span(span.text, _ink(span.ink, colours)) for span in some) for some in drawn]
 
 
