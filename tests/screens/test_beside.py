@@ -370,3 +370,19 @@ def test_the_marked_entry_is_always_in_sight_and_whole_ones_round_it(at: int, co
     assert [text for text in shown if not text.startswith("  ")] == ([f"▶ entry {at}"] if at >= 0 and count else [])
     long = entries(["a b " * 30, "c"], 0, 4, 20, BLOCKS)
     assert len(long) == 4
+
+
+WEAVE = SHORT.replace('"ring"\nbeads = "4W"', '"right-angle weave row"\nbeads = "16W"').replace(
+    'stitch = "peyote"\nrounds', 'stitch = "right-angle weave"\nrows'
+)
+
+
+def test_the_chart_of_a_weave_shows_each_cell_with_its_four_sides(store: Store) -> None:
+    """Five units in two rows: rows of tops and bottoms between rows of sides, each bead once, none hidden."""
+    session = begin(store, WEAVE)
+    session.press(3)
+    sheet = _open("chart", session)
+    assert session.course.beads == 16 + 11
+    shown = [line for line in texts(sheet.lines(78, 23, BLOCKS))[1:] if line.strip()]
+    assert [sum(letter in "Ww" for letter in line) for line in shown] == [5, 6, 5, 6, 5]
+    assert sum(line.count("W") for line in shown) == 4, "three that are laid, and the next one"

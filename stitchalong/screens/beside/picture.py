@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -61,7 +62,7 @@ class Picture:
         cells: list[dict[int, Bead]] = [{} for _ in range(rows)]
         wide, high = _WIDE, self.high
         for bead in self.chart.within(left / wide, top / high, (left + width) / wide, (top + rows) / high):
-            row, column = round(bead.y * high) - top, round(bead.x * wide) - left
+            row, column = _cell(bead.y * high) - top, _cell(bead.x * wide) - left
             if 0 <= row < rows and 0 <= column < width - 1:
                 while column in cells[row] and column < width - 2:
                     column += 1  # rings are round, cells are square: the neighbour gives way
@@ -73,7 +74,7 @@ class Picture:
         """The first cell and line that are shown: the needle in the middle, or the whole chart where it fits."""
         needle = self.chart.needle(self.done)
         whole = round(self.chart.width * _WIDE), round(self.chart.height * self.high)
-        at = (round(needle.x * _WIDE), round(needle.y * self.high)) if needle else (0, 0)
+        at = (_cell(needle.x * _WIDE), _cell(needle.y * self.high)) if needle else (0, 0)
         corner = []
         for size, have, here, moved in zip((width, rows), whole, at, (self.aside, self.down), strict=True):
             if have <= size:
@@ -102,3 +103,8 @@ class Picture:
         if state is State.DONE:
             return Span(bead.code if self.letters else glyphs.full, BEAD + bead.code if self.letters else "bar")
         return Span(bead.code.lower() if self.letters else glyphs.dot, "dim")
+
+
+def _cell(at: float) -> int:
+    """The nearest cell; halves go up all alike, so that rows a whole cell apart stay so."""
+    return math.floor(at + 0.5)
