@@ -33,6 +33,12 @@ def help_page(scope: Scope, some: tuple[Command, ...] = COMMANDS) -> Page:
             out += wrapped(
                 "repeats it: 7 then Space counts seven beads. Escape drops the number.", width, lead=line("    ")
             )
+            out += [BLANK, line("A click or a tap", "strong")]
+            out += wrapped(
+                "on the work counts one bead. Hold Shift to mark text with the mouse, or switch it off: counting.tap.",
+                width,
+                lead=line("    "),
+            )
             out += [BLANK, line("Reading the thread", "strong")]
             for sign, words in READING:
                 out += wrapped(words, width, lead=(Span(f"{sign:<9}", "key"),))

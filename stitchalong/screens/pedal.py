@@ -63,7 +63,7 @@ class Pedal:
             return (("Escape", "leave"),)
         names = {"tab": "Tab", "enter": "Enter"}
         keep, other = names.get(self._keep, self._keep), names.get(self._other, self._other)
-        return ((keep, "keep it"), (other, "for something else"), ("Escape", "leave"))
+        return ((keep, "keep it"), ("Escape", "leave"), (other, "for something else"))
 
     @property
     def _command(self) -> Command:

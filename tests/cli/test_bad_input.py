@@ -85,6 +85,8 @@ BAD: list[tuple[list[str], int, str]] = [
     (["settings", "counting.warm"], 2, "did you mean `counting.warn`?"),
     (["settings", "counting.warn", "lots"], 2, "“lots” is not a whole number of beads from 0 to 99"),
     (["settings", "--keys", "--json"], 2, "not allowed with"),
+    (["settings", "--pedal"], 2, "a pedal is tried on a full screen"),
+    (["settings", "counting.tap", "--pedal"], 2, "not told together"),
     (["where", "ring"], 2, "unrecognized arguments: ring"),
     (["where", "--j"], 2, "unrecognized arguments: --j"),
     (["where", "--json=yes"], 2, "--json"),

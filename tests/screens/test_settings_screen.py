@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,12 +14,15 @@ from stitchalong.screens.beside.sheet import Done
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import ASCII, BLOCKS
 from stitchalong.screens.lines import text_of
+from stitchalong.screens.panels import framed, room
+from stitchalong.screens.pedal import Pedal
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
 from stitchalong.screens.settings_screen import SettingsScreen
 from stitchalong.screens.settings_sheet import PEDAL, SettingsSheet
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.screens.themes import LOOKS
+from stitchalong.settings.commands import COMMANDS
 from stitchalong.settings.file import read_settings
 from stitchalong.settings.settings import Settings, registry
 from stitchalong.store import Store
@@ -66,6 +70,27 @@ def test_every_setting_can_be_marked_and_is_explained(file: Path, width: int, he
     after = sheet.press("enter", "")
     assert isinstance(after, Done)
     assert after.message == PEDAL
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_golden_frames(file: Path, golden: Callable[[str, Iterable[str]], None], width: int, height: int) -> None:
+    sheet = at(file, "look.theme")
+    drawn = framed(sheet.lines(*room(width, height), BLOCKS), sheet.keys, width, height)
+    golden(f"settings-{width}x{height}", [text_of(line) for line in drawn])
+
+
+@pytest.mark.parametrize(("width", "height"), SIZES)
+def test_golden_frames_of_a_pedal(
+    file: Path, golden: Callable[[str, Iterable[str]], None], width: int, height: int
+) -> None:
+    pedal: Pedal | None = None
+    for nth in range(12):
+        after = (pedal or Pedal(file, COMMANDS, True)).press("pageup", 1.0 + nth * 0.033)
+        assert isinstance(after, Pedal)
+        pedal = after
+    assert pedal is not None
+    drawn = framed(pedal.lines(*room(width, height)), pedal.keys, width, height)
+    golden(f"pedal-{width}x{height}", [text_of(line) for line in drawn])
 
 
 def test_what_is_not_as_usual_is_marked(file: Path) -> None:
