@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import gc
-import signal
 import threading
 from collections.abc import Callable, Sequence
 from contextlib import suppress
@@ -20,6 +19,7 @@ from textual.screen import Screen
 
 from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Outlet
+from stitchalong.screens.ending import Heeded, heed, remembered, unheed
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keeping import Keeping
 from stitchalong.screens.mouse import Clicked, for_taps, switch
@@ -38,7 +38,6 @@ MakeOutlet = Callable[[Callable[[], object], Callable[[], object]], Outlet]
 """makes an outlet of two callables: one rings the terminal's bell, one shows `describe` anew; both from any thread"""
 
 _COLOURLESS = Colourless()
-_ENDING = ("SIGTERM", "SIGHUP", "SIGINT")
 
 
 class ScreensApp(App[object]):
@@ -55,6 +54,9 @@ class ScreensApp(App[object]):
         self.fault: Exception | None = None
         self._keys: tuple[int, asyncio.AbstractEventLoop] | None = None
         """the thread and the loop that take keys, while they do"""
+        self._heeded: Heeded = {}
+        self._stands = False
+        """whether the first screen stands"""
         self.keeping: Keeping | None = None
         """where presses go behind, while they do"""
         self.tune = False
@@ -94,22 +96,17 @@ class ScreensApp(App[object]):
     def on_mount(self) -> None:
         loop = asyncio.get_running_loop()
         self._keys = (threading.get_ident(), loop)
-        for name in _ENDING:
-            number = getattr(signal, name, None)
-            if number is not None:
-                with suppress(NotImplementedError, RuntimeError, ValueError):  # not everywhere, not in every thread
-                    loop.add_signal_handler(number, self._end, int(number))
+        self._heeded = heed(loop, self._end)
 
     def on_unmount(self) -> None:
         loop = asyncio.get_running_loop()
         self._keys = None
-        for name in _ENDING:
-            number = getattr(signal, name, None)
-            if number is not None:
-                with suppress(NotImplementedError, RuntimeError, ValueError):
-                    loop.remove_signal_handler(number)
+        unheed(loop, self._heeded)
 
     def on_ready(self) -> None:
+        self._stands = True
+        if self.ended_by:  # before there was anything to leave
+            self.exit()
         if self.tune:
             gc.freeze()
             gc.enable()
@@ -118,8 +115,14 @@ class ScreensApp(App[object]):
                 self.keeping.begin()
 
     def _end(self, number: int) -> None:
-        self.ended_by = number
-        self.exit()
+        again = bool(self.ended_by)
+        self.remember(number)
+        if self._stands or again:
+            self.exit()
+
+    def remember(self, number: int) -> None:
+        """This signal came, when no loop heeded it."""
+        self.ended_by = self.ended_by or number
 
     def on_app_blur(self, event: events.AppBlur) -> None:
         self._listen(False, event.time)
@@ -174,7 +177,8 @@ def play(app: ScreensApp, *, tap: bool = False) -> None:
     gc.disable()
     app.tune = True
     try:
-        app.run(mouse=tap)
+        with remembered(app.remember):
+            app.run(mouse=tap)
     finally:
         gc.enable()
         gc.unfreeze()
