@@ -7,12 +7,14 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from stitchalong.course.compile import compile_plan
 from stitchalong.course.walker import Walker
 from stitchalong.design.draft import Draft
-from stitchalong.design.wanted import Kind
+from stitchalong.design.wanted import Kind, plan_text
 from stitchalong.errors import Problems
 from stitchalong.measure.book import Book
 from stitchalong.measure.units import Units
@@ -24,7 +26,10 @@ from stitchalong.screens.lines import Line, text_of
 from stitchalong.screens.making import reckoning
 from stitchalong.screens.making.board import PAINT, Board
 from stitchalong.screens.making.drawing import draw
+from stitchalong.screens.making.fields import Making
+from stitchalong.screens.making.layout import Seen, paint
 from stitchalong.screens.making.screen import Made, MakingScreen
+from stitchalong.screens.panels import room
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
 from stitchalong.store import Store
@@ -242,3 +247,29 @@ def test_without_colour_beads_are_letters() -> None:
     painted = draw(chart, colours, 60, 30, EVENING, Preferences().glyphs)
     assert cells_of(painted, "#3a3d40")
     assert cells_of(painted, "#2f8589")
+
+
+# ---- any keys -------------------------------------------------------------------------------------
+
+KEYS = st.one_of(
+    st.sampled_from(["up", "down", "left", "right", "home", "end", "backspace", "delete", "tab", "shift+tab", "enter"]),
+    st.sampled_from("0123456789,#AB abcfe%U"),
+    st.characters(exclude_categories=("C",)),
+)
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.lists(KEYS, max_size=40), st.sampled_from(SIZES))
+def test_whatever_is_pressed_there_is_a_form_that_fits_and_a_plan_or_a_fault(
+    keys: list[str], size: tuple[int, int]
+) -> None:
+    form = Making(Draft(Book(), Units.METRIC))
+    for key in keys:
+        form = form.press(key, key if len(key) == 1 else "")
+    assert form.at in form.rows
+    lines = paint(Seen(form, None, True, "", ()), *room(*size), Preferences().glyphs)
+    assert len(lines) <= size[1] - 1
+    faults = form.draft.faults()
+    assert bool(faults) == (form.to_fault() is not None)
+    if not faults:
+        assert plan_text(form.draft.wanted())

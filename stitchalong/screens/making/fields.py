@@ -61,6 +61,8 @@ class Making:
 
     def text(self, row: Row) -> str:
         """What stands in a row, as it can be typed."""
+        if row.key == WRITE:
+            return ""
         if row.key == FILE:
             return self.file_name
         if row.key == "colours":
