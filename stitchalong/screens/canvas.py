@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from functools import lru_cache
 
-from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Region
@@ -13,7 +12,8 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from stitchalong.screens.inks import BEAD, COLOURLESS, Look
-from stitchalong.screens.lines import BLANK, Line, Span, width_of
+from stitchalong.screens.lines import BLANK, Line, width_of
+from stitchalong.screens.patch import Patch, differing
 
 _KEPT = 1024
 """strips"""
@@ -62,12 +62,26 @@ class Canvas(Widget):
             self.refresh()
             return
         changed = [
-            Region(0, row, changed_until(old, new), 1)
-            for row, (old, new) in enumerate(zip(before, self._lines, strict=True))
-            if old != new
+            (row, old, new) for row, (old, new) in enumerate(zip(before, self._lines, strict=True)) if old != new
         ]
-        if changed:
-            self.refresh(*changed)
+        if not changed:
+            return
+        regions = [Region(0, row, width_of(new), 1) for row, _, new in changed]
+        if not self._alone():
+            self.refresh(*regions)
+            return
+        self._styles_cache.set_dirty(*regions)  # whenever the toolkit itself paints again, it paints these anew
+        left, top = self.region.offset
+        pieces = [
+            (top + row, left + at, self._strip(some)) for row, old, new in changed for at, some in differing(old, new)
+        ]
+        self.app._display(self.screen, Patch(pieces))
+
+    def _alone(self) -> bool:
+        """Whether what changed can go to the terminal at once: nothing lies over this or waits to be painted."""
+        app, screen = self.app, self.screen
+        waiting = screen._layout_required or screen._repaint_required or screen._dirty_widgets or self._repaint_regions
+        return screen is app.screen and not (waiting or app._batch_count or app.is_headless or app.no_color)
 
     def render_line(self, y: int) -> Strip:
         return self._strip(self._lines[y] if y < len(self._lines) else BLANK)
@@ -82,18 +96,3 @@ class Canvas(Widget):
             pen = self.look.bead(colour) if colour else COLOURLESS.bead("")
             style = self._styles[ink] = pen.style()
         return style
-
-
-def changed_until(old: Line, new: Line) -> int:
-    """The cell behind the last one that differs; both lines are of one width. Blanks of one ink are all alike."""
-    width = width_of(new)
-    if old and new and old[-1].ink == new[-1].ink:
-        ends = [width_of(some[:-1]) + cell_len(some[-1].text.rstrip(" ")) for some in (old, new)]
-        if max(ends) < width:
-            return max(1, *ends)
-    same: list[Span] = []
-    for ours, theirs in zip(reversed(old), reversed(new), strict=False):
-        if ours != theirs:
-            break
-        same.append(theirs)
-    return max(1, width - width_of(same))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 from contextlib import suppress
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from stitchalong.cues.cue import Cue
@@ -25,6 +26,8 @@ class Keeping:
     def __init__(self, screen: StitchingScreen) -> None:
         self._screen = screen
         self._cues: list[Cue] = []
+        self._wanted = False
+        self._since = 0.0
         self._timer: Timer | None = None
         self._behind: Behind | None = None
         self.late = False
@@ -59,10 +62,29 @@ class Keeping:
 
     def deliver(self, cue: Cue) -> None:
         """Tell a cue, when what it tells is kept."""
-        if self._screen.session.unkept:
-            self._cues.append(cue)
-        else:
-            self._screen._outlet.deliver(cue)
+        self._cues.append(cue)
+        self._deliver()
+
+    def _deliver(self) -> None:
+        if not self._screen.session.unkept:
+            cues, self._cues = self._cues, []
+            for cue in cues:
+                self._screen._outlet.deliver(cue)
+
+    def show_soon(self) -> None:
+        """Draw when the keys that wait already are worked on: of many at once not every picture is drawn, but enough
+        that one sees them count."""
+        now = monotonic()
+        if not self._wanted:
+            self._wanted, self._since = True, now
+            self._screen.call_later(self._show)
+        elif now - self._since > LATE:
+            self._since = now
+            self._screen.show()
+
+    def _show(self) -> None:
+        self._wanted = False
+        self._screen.show()
 
     def holds(self) -> bool:
         """Whether the picture has to wait."""
@@ -95,7 +117,5 @@ class Keeping:
             screen._refuse(not_done(session, fault))
             screen.show()
         elif not session.unkept:
-            cues, self._cues = self._cues, []
-            for cue in cues:
-                screen._outlet.deliver(cue)
+            self._deliver()
             screen.show()

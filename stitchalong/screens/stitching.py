@@ -194,7 +194,7 @@ class StitchingScreen(Screen[None]):
             self._digit(digit)
         elif event.key == "escape" or event.key in self._keys or event.key in _SCROLLING:
             judge(self, event.key, event.time)
-        self.show()
+        self.keeping.show_soon()
 
     def _digit(self, digit: str) -> None:
         self._close()

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from time import monotonic
 from typing import TYPE_CHECKING, Any
 
 from stitchalong.course.walker import Walker
@@ -19,8 +20,10 @@ if TYPE_CHECKING:
     from stitchalong.store.pieces import Store
     from stitchalong.store.writer import Ticket
 
-AT_ONCE = 0.004
+AT_ONCE = 0.008
 """seconds that one press is waited for: longer than a usual disk takes, shorter than anybody sees"""
+HURRIED = 0.015
+"""seconds; presses that follow each other faster came all at once, and are not waited for one by one"""
 
 
 @value
@@ -36,13 +39,16 @@ class Behind:
     """A store whose presses go through a writer. Whatever else is asked of it waits until they are settled."""
 
     def __init__(self, store: Store, told: Callable[[], object]) -> None:
-        """`told` is called in the writer's thread whenever presses are settled. Raises StoreError."""
+        """`told` is called in the writer's thread when presses are settled that were not at once. Raises StoreError."""
         from stitchalong.store.writer import Writer
 
         def tell(_: object) -> None:
-            told()
+            if self._late:
+                told()
 
         self._store = store
+        self._late = False
+        self._last = 0.0
         self._writer = Writer(store.path.parent, clock=store.clock, told=tell)
         self.sent: deque[Sent] = deque()
         """what is not known to be kept, in order"""
@@ -51,8 +57,10 @@ class Behind:
         """Send a press to the disk; `before`: where the work stood."""
         ticket = self._writer.put(record)
         self.sent.append(Sent(ticket, before))
-        if len(self.sent) == 1:
-            ticket.settle(AT_ONCE)
+        now = monotonic()
+        hurried, self._last = now - self._last < HURRIED, now
+        if self._late or hurried or not ticket.settle(AT_ONCE):
+            self._late = True
 
     def settle(self, piece_id: int) -> tuple[Walker, int, Exception] | None:
         """Forget what is kept. Where a press was not kept: where the work stood before it, the piece's number then,
@@ -61,8 +69,11 @@ class Behind:
             failed = self.sent.popleft()
             if failed.ticket.error is not None:
                 self.sent.clear()
+                self._late = False
                 self._writer.resume(piece_id)
                 return failed.before, failed.ticket.record.expected_seq, failed.ticket.error
+        if not self.sent:
+            self._late = False
         return None
 
     def flush(self) -> None:

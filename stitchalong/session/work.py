@@ -225,7 +225,7 @@ class Work:
     def keep_behind(self, told: Callable[[], object]) -> Behind | None:
         """From now on a slow disk is not waited for; whoever asks for this closes what it gives, at the end.
 
-        `told` is called in another thread whenever presses are settled; then `settle` tells whether they are kept.
+        `told` is called in another thread when late presses are settled; then `settle` tells whether they are kept.
         None where there can be no writer: then all goes on as before.
         """
         made = behind(self._store, told)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import sqlite3
 import zlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -185,16 +185,36 @@ def apply(connection: sqlite3.Connection, path: Path, record: Record, now: float
 
     Raises `Conflict`, or another `StoreError`, before anything is written.
     """
-    state = summary(connection, path, record.piece_id)
-    if state.seq != record.expected_seq:
-        raise Conflict(state.name, record.expected_seq, state.seq)
-    if record.choices is not None:
+    return apply_all(connection, path, [(record, now)])
+
+
+def apply_all(connection: sqlite3.Connection, path: Path, timed: Sequence[tuple[Record, float]]) -> int:
+    """Keep records of one piece, each made on top of the one before, with the time of each: all or none.
+
+    Of several none changes the choices. The new number of the piece; raises as `apply` does.
+    """
+    state = summary(connection, path, timed[0][0].piece_id)
+    seq = state.seq
+    for record, _ in timed:
+        if record.expected_seq != seq:
+            raise Conflict(state.name, record.expected_seq, seq)
+        seq += len(record.events)
+    first = timed[0][0]
+    if first.choices is not None:
         row = whole(connection, path, state.id)
         plan = row.plan_text, row.plan_data, row.plan_name, row.compiler
-        write_work(connection, state.id, *plan, record.choices)
+        write_work(connection, state.id, *plan, first.choices)
+    each = [(event, now) for record, now in timed for event in record.events]
+    write_events(connection, state.id, (Kept(seq, now, event) for seq, (event, now) in enumerate(each, state.seq + 1)))
+    for record, now in timed:
+        state = _after(state, record, now)
+    write(connection, state)
+    return state.seq
+
+
+def _after(state: PieceSummary, record: Record, now: float) -> PieceSummary:
+    """The state of the piece after a record."""
     if record.events:
-        numbered = enumerate(record.events, state.seq + 1)
-        write_events(connection, state.id, (Kept(seq, now, event) for seq, event in numbered))
         last = record.events[-1]
         gap = now - state.touched
         state = replace(
@@ -206,7 +226,4 @@ def apply(connection: sqlite3.Connection, path: Path, record: Record, now: float
             told=state.told + sum(1 for event in record.events if event.data),
             seconds=state.seconds + (gap if 0 < gap <= PAUSE_SECONDS else 0),
         )
-    if record.steps is not None:
-        state = replace(state, steps=record.steps)
-    write(connection, replace(state, place=record.place))
-    return state.seq
+    return replace(state, place=record.place, steps=state.steps if record.steps is None else record.steps)

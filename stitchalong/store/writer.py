@@ -7,7 +7,7 @@ of it, until `resume` says that the front end has begun again from what is kept.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from queue import Empty, SimpleQueue
 from sqlite3 import Connection
@@ -147,8 +147,8 @@ class Writer:
         outcomes: list[int | Exception] = []
         try:
             with self._database.transaction() as connection:
-                for ticket in batch:
-                    outcomes.append(self._apply(connection, ticket))
+                for group in _groups(batch):
+                    outcomes += self._apply(connection, group)
         except Exception as error:
             outcomes = [self._failed.get(ticket.record.piece_id, error) for ticket in batch]
         for ticket, outcome in zip(batch, outcomes, strict=True):
@@ -165,11 +165,30 @@ class Writer:
 
             logging.getLogger(__name__).exception("a listener of the writer failed")
 
-    def _apply(self, connection: Connection, ticket: Ticket) -> int | Exception:
-        piece_id = ticket.record.piece_id
+    def _apply(self, connection: Connection, group: Sequence[Ticket]) -> list[int] | list[Exception]:
+        """What becomes of each ticket of a group, which stands or falls together."""
+        piece_id = group[0].record.piece_id
         if piece_id not in self._failed:
             try:
-                return journal.apply(connection, self._database.path, ticket.record, ticket.at)
+                timed = [(ticket.record, ticket.at) for ticket in group]
+                journal.apply_all(connection, self._database.path, timed)
+                return [ticket.record.expected_seq + len(ticket.record.events) for ticket in group]
             except StoreError as error:  # raised before anything was written
                 self._failed[piece_id] = error
-        return self._failed[piece_id]
+        return [self._failed[piece_id]] * len(group)
+
+
+def _groups(batch: Sequence[Ticket]) -> Iterator[list[Ticket]]:
+    """Neighbours that can be kept in one go: plain moves of one piece, each on top of the one before."""
+    group: list[Ticket] = []
+    for ticket in batch:
+        record = ticket.record
+        if group:
+            last = group[-1].record
+            follows = (record.piece_id, record.expected_seq) == (last.piece_id, last.expected_seq + len(last.events))
+            if not follows or record.choices is not None or last.choices is not None:
+                yield group
+                group = []
+        group.append(ticket)
+    if group:
+        yield group

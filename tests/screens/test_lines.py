@@ -6,8 +6,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from stitchalong.screens.canvas import changed_until
 from stitchalong.screens.lines import Span, apart, fit, line, text_of, width_of, wrap, wrapped
+from stitchalong.screens.patch import GAP, differing
 
 TEXT = st.text(st.sampled_from("ab cé漢字🧵\u0301-.  "), max_size=60)
 INK = st.sampled_from(["text", "dim", "strong"])
@@ -54,10 +54,9 @@ def test_control_and_direction_signs_are_left_out() -> None:
 
 
 @given(LINE, LINE, st.integers(1, 40))
-def test_up_to_where_it_changed_is_enough_to_paint(old: tuple[Span, ...], new: tuple[Span, ...], width: int) -> None:
-    """Painting the new line as far as told over the old one gives the new one, ink for ink."""
+def test_the_pieces_that_differ_are_enough_to_paint(old: tuple[Span, ...], new: tuple[Span, ...], width: int) -> None:
+    """Painting them over the old line gives the new one, ink for ink."""
     before, after = fit(old, width), fit(new, width)
-    until = changed_until(before, after)
 
     def cells(some: tuple[Span, ...]) -> list[tuple[str, str]]:
         out: list[tuple[str, str]] = []
@@ -74,4 +73,19 @@ def test_up_to_where_it_changed_is_enough_to_paint(old: tuple[Span, ...], new: t
                     before = ""
         return out
 
-    assert cells(after)[:until] + cells(before)[until:] == cells(after)
+    painted = cells(before)
+    pieces = differing(before, after)
+    for at, some in pieces:
+        piece = cells(some)
+        painted[at : at + len(piece)] = piece
+    assert painted == cells(after)
+    if before == after and all(cell_len(sign) == 1 for span in after for sign in span.text):
+        assert pieces == []
+
+
+def test_what_stays_between_two_changes_is_sent_again_only_where_it_is_short() -> None:
+    old = line("-" * 60)
+    near = line("x" + "-" * GAP + "x" + "-" * (58 - GAP))
+    far = line("x" + "-" * (GAP + 1) + "x" + "-" * (57 - GAP))
+    assert differing(old, near) == [(0, line("x" + "-" * GAP + "x"))]
+    assert differing(old, far) == [(0, line("x")), (GAP + 2, line("x"))]
