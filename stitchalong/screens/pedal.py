@@ -87,9 +87,10 @@ class Pedal:
         if self.key != CLICK and not self._why_not:
             if key == self._keep:
                 return self._kept()
-            if key == self._other:
+            if key in (self._other, "shift+tab"):
                 some = [one.id for one in commands("stitching", self.every)]
-                return replace(self, wanted=some[(some.index(self.wanted) + 1) % len(some)], fault="")
+                step = 1 if key == self._other else -1
+                return replace(self, wanted=some[(some.index(self.wanted) + step) % len(some)], fault="")
         return replace(self, key=key, last=at, times=1, repeats=0, fault="")
 
     def _kept(self) -> Pedal | Kept:

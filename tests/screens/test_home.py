@@ -12,12 +12,16 @@ from rich.cells import cell_len
 
 from stitchalong.plan.library import Listed, glance
 from stitchalong.screens.app import ScreensApp
+from stitchalong.screens.canvas import Canvas
+from stitchalong.screens.glyphs import BLOCKS
 from stitchalong.screens.home import Begin, GoOn, HomeScreen
 from stitchalong.screens.home_lines import sentences
 from stitchalong.screens.inks import EVENING
 from stitchalong.screens.palette import Palette
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.reader import Reader
+from stitchalong.screens.settings_screen import SettingsScreen
+from stitchalong.screens.themes import LOOKS
 from stitchalong.session import Session
 from stitchalong.settings.commands import commands
 from stitchalong.store import Store
@@ -269,3 +273,23 @@ async def test_plans_stand_by_their_sort_with_beads_and_hours_once_those_are_kno
         assert "8 beads, 5 min at 20 s a bead." in stage.text
         assert "900 beads  5 h" in "\n".join(stage.lines)
         assert "▶ Puddle" in stage.text
+
+
+async def test_settings_are_changed_here_too_and_seen_at_once(store: Store, clock: Clock, tmp_path: Path) -> None:
+    file = tmp_path / "settings.toml"
+    file.write_text("# mine\n[look]\ntheme = 'dark'\n")
+    wanted = Preferences(file=file)
+    app = ScreensApp(lambda app: HomeScreen(store, PLANS, look=EVENING, preferences=wanted, clock=clock, zone=UTC))
+    async with app.run_test(size=(80, 24)) as pilot:
+        stage = Stage(app, pilot)
+        await pilot.pause()
+        await stage.type("\x1bOS")
+        assert isinstance(app.screen, SettingsScreen)
+        await stage.type("\x1b[F\x1b[A")
+        await stage.type("\x1b[5~\x1b[A\x1b[A")
+        while "theme" not in next(line for line in stage.lines if line.strip().startswith(BLOCKS.mark)):
+            await stage.type("\x1b[B")
+        await stage.type("\x1b[C\x1b")
+        assert isinstance(app.screen, HomeScreen)
+        assert app.screen.query_one(Canvas).look is LOOKS["light"]
+        assert file.read_text() == '# mine\n[look]\ntheme = "light"\n'

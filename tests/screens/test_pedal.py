@@ -84,6 +84,7 @@ def test_the_only_key_of_another_command_is_not_taken(file: Path) -> None:
 def test_another_command_can_be_chosen(file: Path) -> None:
     pedal = press(Pedal(file, COMMANDS, True), "f9", "tab")
     assert "Keep it for “Finish the stitch”?" in shown(pedal)
+    assert "Keep it for “One bead”?" in shown(press(pedal, "shift+tab"))
     assert kept(pedal, "enter").found.key_map == {"stitch": ("enter", "f9")}
 
 
