@@ -32,6 +32,8 @@ def of_stitches(course: Course, beads: int) -> Iterator[str]:
         yield f"what {technique} does to the form is not known: it is shown as before"
     if ("peyote", Kind.SKIP) in kinds:
         yield "spaces passed without a bead were not tried: how hard the thread draws in decides"
+    if any(kind is Kind.CORNER for _, kind in kinds):
+        yield "corners of three crowd their beads: the thread is taken to give there as much as flat work needs"
     techniques = {technique for technique, _ in kinds}
     if "netting" in techniques:
         yield "a net can be pulled wide or long: here its meshes are as open as they lie by themselves"

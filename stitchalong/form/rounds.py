@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from stitchalong.fabric.stitch import Kind, Stitch
@@ -15,6 +16,11 @@ _RIB = 60.0
 """degrees between the rows of a rib where two beads lie inside a pair"""
 _LOOP = 120.0
 """degrees between neighbours of a picot"""
+
+GIVE = 0.005
+"""stiffness in ribs with corners of three. Laid flat, four such corners leave the two beads of a pair up to 1.2 mm less
+than two cylinders at a right angle take (geometry); published squares of this kind do lie flat: there the thread gives,
+and the beads turn."""
 
 Laid = tuple[Stitch, tuple[int, ...]]
 """a stitch and the beads that it picked up"""
@@ -37,6 +43,8 @@ class Rounds:
     def __init__(self, bonds: Bonds) -> None:
         self.bonds = bonds
         self._ribs: set[int] = set()
+        self._gives = False
+        """whether there are corners of three"""
         self._hung: dict[int, tuple[int, int]] = {}
         """bead -> the two up beads of its space"""
 
@@ -81,6 +89,22 @@ class Rounds:
             self.bonds.cell(left, right, *reversed(gap.under))
 
     def _lay(self, stitch: Stitch, left: int, beads: tuple[int, ...], right: int, gap: Gap, fill: bool) -> None:
+        first = len(self.bonds.springs)
+        self._tie(stitch, left, beads, right, gap, fill)
+        self._gives = self._gives or stitch.kind is Kind.CORNER
+        if self._gives and (len(beads) > 1 or gap.rib):
+            self._loosen(first, set(beads))
+        elif self._gives:
+            self._loosen(first, self._ribs)
+
+    def _loosen(self, first: int, beads: set[int]) -> None:
+        """Let springs give, from this one on, that hold one of these beads."""
+        springs = self.bonds.springs
+        for at in range(first, len(springs)):
+            if springs[at].one in beads or springs[at].other in beads:
+                springs[at] = replace(springs[at], stiffness=min(GIVE, springs[at].stiffness))
+
+    def _tie(self, stitch: Stitch, left: int, beads: tuple[int, ...], right: int, gap: Gap, fill: bool) -> None:
         bonds = self.bonds
         bonds.tie(left, beads[0], bonds.side(left, beads[0]))
         bonds.tie(beads[-1], right, bonds.side(beads[-1], right))

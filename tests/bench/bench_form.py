@@ -1,7 +1,7 @@
 """Time and memory of a piece's form: `OMP_NUM_THREADS=1 python tests/bench/bench_form.py [beads …]`.
 
 Pieces are bands with four ribs on one edge. Times depend on the machine and on what else it does. Also ten seeds of
-a hexagon, a triangle, a bowl and a saddle of more rounds than the tests take.
+a hexagon, a triangle, a bowl, a square and a saddle of more rounds than the tests take.
 """
 
 from __future__ import annotations
@@ -78,6 +78,7 @@ def main() -> None:
     agreement("hexagon", disc(6, (2, 1, 0), 18))
     agreement("triangle", disc(3, (2,), 12))
     agreement("bowl", disc(5, (2, 1, 0), 18))
+    agreement("square", disc(4, (3, 2, 2, 1, 0), 17))
     agreement("saddle", disc(4, (2,), 16))
 
 

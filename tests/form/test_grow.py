@@ -57,6 +57,23 @@ def test_a_disc_is_the_cone_that_its_total_angle_asks_for(ribs: int, codes: tupl
     assert form.doubts == ()
 
 
+def test_a_square_with_corners_of_three_lies_flat() -> None:
+    # 3-2-2-1-0 with four corners, 354.2°, is published as flat (beads-making.com/beaded-square-box); as a cone
+    # asin(354.2 / 360) = 79.7°
+    plan = disc(4, (3, 2, 2, 1, 0), 12)
+    form, other = formed(plan), formed(plan, 1)
+    found = seen(form)
+    assert found.verdict is Verdict.FLAT
+    assert found.half_angle == pytest.approx(79.7, rel=0.03)
+    assert form.strain < 0.0025
+    assert "corners of three crowd their beads" in " ".join(form.doubts)
+    assert other.energy == pytest.approx(form.energy, rel=0.01)
+    # and it is square: its corners are √2 as far from the middle as its sides
+    rim = np.concatenate(rounds_of(form)[-2:])
+    off = np.hypot(*(rim - form.points.mean(axis=0))[:, :2].T)
+    assert off.max() / off.min() == pytest.approx(math.sqrt(2), rel=0.12)
+
+
 def test_a_triangle_lies_flat() -> None:
     # 2-2-2 with three corners is published as flat: beadmechanics.com/2019/11/17/flat-peyote-octagon
     form = formed(disc(3, (2,), 9))
