@@ -7,7 +7,7 @@ from functools import lru_cache
 from rich.style import Style
 
 from stitchalong.screens.canvas import Canvas
-from stitchalong.screens.inks import BEAD, letter_on
+from stitchalong.screens.inks import letter_on
 
 PAINT = "paint:"
 """before `#rrggbb/#rrggbb`, what is in front and what is behind; either may be empty: as text has it"""
@@ -32,8 +32,3 @@ def _painted(front: str, back: str) -> Style:
 def bead_ink(colour: str) -> str:
     """A letter on this `#rrggbb`."""
     return f"{PAINT}{letter_on(colour)}/{colour}"
-
-
-def is_bead(ink: str) -> str:
-    """The code of a bead's ink; empty for any other."""
-    return ink.removeprefix(BEAD) if ink.startswith(BEAD) else ""

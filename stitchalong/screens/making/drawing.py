@@ -7,11 +7,10 @@ from itertools import pairwise
 from math import ceil, cos, radians, sin
 
 from stitchalong.chart import Bead, Chart
-from stitchalong.screens.beside.picture import Picture
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
 from stitchalong.screens.lines import Line, Span, line
-from stitchalong.screens.making.board import PAINT, bead_ink, is_bead
+from stitchalong.screens.making.board import PAINT
 
 _SCALES = (4.0, 3.0, 2.0)
 _ROUND_SCALES = (*_SCALES, 1.5, 1.0)
@@ -21,6 +20,8 @@ _SHADE = 0.86
 
 _LABEL = 1.8
 """how far a panel's label begins before its middle"""
+
+_PART = "a part of it; F2 shows all"
 
 Points = list[list[str]]
 """rows of `#rrggbb`; empty where there is no bead"""
@@ -33,9 +34,9 @@ def draw(chart: Chart, colours: Mapping[str, str], width: int, height: int, look
     """
     if width < 4 or height < 2:
         return []
-    if not look.coloured or glyphs.ascii:
-        return _lettered(chart, colours, width, height, glyphs)
     top = min((bead.y - bead.height / 2 for bead in chart.beads), default=0.0)
+    if not look.coloured or glyphs.ascii:
+        return _lettered(chart, top, width, height)
     tall = max((bead.y + bead.height / 2 for bead in chart.beads), default=0.0) - top
 
     def fits(scale: float) -> bool:
@@ -52,7 +53,7 @@ def draw(chart: Chart, colours: Mapping[str, str], width: int, height: int, look
     for bead in chart.within(-1, -1, columns / scale + 1, top + 2 * lines / scale + 1):
         _put(points, bead, top, colours.get(bead.code, "#808080"), scale)
     drawn = [_row(upper, lower) for upper, lower in zip(points[::2], points[1::2], strict=True)]
-    return drawn if whole else [*drawn, line(f"{part}; F2 shows all", "dim")]
+    return drawn if whole else [*drawn, line(f"{part}; F2 shows all" if part else _PART, "dim")]
 
 
 def _whole_panels(chart: Chart, scale: float, columns: int, to_the_end: bool) -> tuple[int, str]:
@@ -61,7 +62,7 @@ def _whole_panels(chart: Chart, scale: float, columns: int, to_the_end: bool) ->
     bounds = [scale * ((one + other) / 2 + _LABEL - 0.6) for one, other in pairwise(middles)]
     inside = [bound for bound in bounds if bound <= columns]
     if chart.width * scale <= columns or not inside or not to_the_end:
-        return columns, "a part of it"
+        return columns, ""
     number = len(inside)
     which = "side 1" if number == 1 else f"sides 1 to {number}"
     return int(inside[-1]), f"{which} of {len(middles)}"
@@ -100,11 +101,19 @@ def _row(upper: list[str], lower: list[str]) -> Line:
     return tuple(spans)
 
 
-def _lettered(chart: Chart, colours: Mapping[str, str], width: int, height: int, glyphs: Glyphs) -> list[Line]:
-    drawn = Picture.of(chart, len(chart.beads)).lines(width, height, glyphs)[1:]
-    return [tuple(Span(span.text, _ink(span.ink, colours)) for span in some) for some in drawn]
-
-
-def _ink(ink: str, colours: Mapping[str, str]) -> str:
-    code = is_bead(ink)
-    return bead_ink(colours.get(code, "#808080")) if code else ink
+def _lettered(chart: Chart, top: float, width: int, height: int) -> list[Line]:
+    """Each bead by its code, from the upper end: two cells wide, and two high where rows lie half a bead apart."""
+    high = 1.0 if any(bead.turn for bead in chart.beads) else 2.0
+    cells: dict[tuple[int, int], str] = {}
+    for bead in chart.beads:
+        row, column = round((bead.y - top) * high - high / 2), round(bead.x * 2)
+        while (row, column) in cells:
+            column += 1  # rings are round, cells are square: the neighbour gives way
+        cells[row, column] = bead.code[:1]
+    rows, columns = max(row for row, _ in cells) + 1, max(column for _, column in cells) + 1
+    whole = rows <= height and columns <= width
+    drawn = [
+        line("".join(cells.get((row, column), " ") for column in range(min(columns, width))).rstrip())
+        for row in range(min(rows, height - (not whole)))
+    ]
+    return drawn if whole else [*drawn, line(_PART, "dim")]
