@@ -172,7 +172,8 @@ def _resized_band(plan: Plan, band: Band, units: int | None, sides: int | Sequen
 
 def _in_bounds(units: int, least: int, what: str) -> None:
     if not least <= units <= MAX_COUNT:
-        raise PlanError(f"{units} {what} cannot be begun", fix=f"from {least} to {MAX_COUNT:,}")
+        word = what.removesuffix("s") if units == 1 else what
+        raise PlanError(f"{units} {word} cannot be begun", fix=f"from {least} to {MAX_COUNT:,}")
 
 
 def _repeated(codes: list[str], units: int, least: int, what: str) -> Written:

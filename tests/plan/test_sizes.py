@@ -155,6 +155,7 @@ def test_nothing_asked_nothing_changed() -> None:
         ("*6S, M* 4 times", None, [1], "2 units cannot be begun"),
         ("28S", None, 4, "have no one marker, so its sides cannot be named (say how many units)"),
         ("28S", 2, None, "2 units cannot be begun"),
+        ("28S", 1, None, "1 unit cannot be begun"),
         ("*2C, 2S* 4 times", 14, None, "4 beads does not come out even over 14 units (choose 12 or 16)"),
         ("*2C, 2S* 4 times", 3, None, "choose 4 or 8"),
         ("*2C, 2S* 4 times", None, [6, 6], "have no one marker"),
