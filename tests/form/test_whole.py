@@ -121,6 +121,64 @@ def test_what_comes_before_unknown_work_can_be_shown(monkeypatch: pytest.MonkeyP
     assert form_of(course, plan, beads=15).beads == 15
 
 
+KINDS = {
+    "weave": ('start = "right-angle weave row" ;; beads = "7A"', 'stitch = "right-angle weave" ;; rows = "A"'),
+    "one room wide": ('start = "right-angle weave row" ;; beads = "4A"', 'stitch = "right-angle weave" ;; rows = "A"'),
+    "weave and peyote": (
+        'start = "right-angle weave ring" ;; beads = "12A"',
+        'stitch = "peyote" ;; rounds = ["A", "BB x 4"]',
+    ),
+    "cubes and peyote": (
+        'start = "cube base" ;; beads = "3A"',
+        'stitch = "cubic right-angle weave" ;; rounds = "A" ;; height = 2',
+        'stitch = "peyote" ;; rounds = "A"',
+    ),
+    "widening bricks": (
+        'start = "ladder" ;; joined = true ;; beads = "3A"',
+        'stitch = "tubular brick stitch" ;; rounds = "AA together x 3"',
+        'stitch = "tubular brick stitch" ;; rounds = "AAA together, 5A"',
+    ),
+    "a brick at the point": (
+        'start = "ladder" ;; beads = "2A"',
+        'stitch = "brick stitch" ;; width = "one fewer" ;; rows = "A"',
+    ),
+    "widening herringbone": (
+        'start = "ladder" ;; joined = true ;; beads = "4A"',
+        'stitch = "tubular herringbone" ;; between = "B" ;; rounds = "A" ;; height = 2',
+        'stitch = "tubular herringbone" ;; rounds = "A"',
+    ),
+    "nets of other loops": (
+        'start = "net ring" ;; beads = "12A" ;; loop = 3',
+        'stitch = "netting" ;; rounds = "A" ;; loop = 1',
+        'stitch = "netting" ;; rounds = "A" ;; loop = 7',
+        'stitch = "peyote" ;; rounds = ["A", "A"]',
+    ),
+    "a short strip": (
+        'start = "MRAW strip" ;; frame = "A" ;; spacers = "2A"',
+        'stitch = "flat peyote" ;; rows = "A" ;; turn = "through the edge" ;; height = 3',
+    ),
+    "fringe on a net": (
+        'start = "net ring" ;; beads = "12A"',
+        'stitch = "netting" ;; rounds = "A"',
+        'stitch = "fringe" ;; strands = ["3A"]',
+    ),
+}
+
+
+@pytest.mark.parametrize("work", KINDS.values(), ids=KINDS.keys())
+def test_small_pieces_of_any_kind_as_far_as_they_are_stitched(work: tuple[str, ...]) -> None:
+    plan = plan_of(*work)
+    course = compile_plan(plan)
+    before = None
+    for beads in sorted({1, 2, course.beads // 3, course.beads // 2, course.beads - 1, course.beads}):
+        form = form_of(course, plan, beads=beads, standing=before)
+        assert form.beads == beads
+        assert np.isfinite(form.points).all()
+        assert np.linalg.norm(form.holes, axis=1) == pytest.approx(np.ones(beads))
+        before = form
+    assert form_of(course, plan).strain < 0.004
+
+
 def test_progress_is_told() -> None:
     heard: list[float] = []
     plan = tube(12, 4)
