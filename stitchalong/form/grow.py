@@ -23,8 +23,8 @@ _STIFFER = 300.0
 _SOFTENING = 5
 _ROUND_STEPS, _SOFTENING_STEPS, _LAST_STEPS = 40, 400, 4000
 _ALIKE, _AT_ONCE = 1.3, 1.15
-_ROUGH, _FINE = 1e-4, 2e-6
-"""mm: tolerances of the gradient"""
+_ROUGH, _NEARLY, _FINE = 1e-4, 1e-5, 2e-6
+"""mm: tolerances of the gradient, while it grows, for one round more, and at the end"""
 _NOISE, _CUP, _SADDLE = 0.01, 0.06, 0.06
 """in bead thicknesses: chance, and what a disc is led by: new beads are put a little above the edge, and a little
 more so at two ends than in between"""
@@ -85,7 +85,7 @@ def _stages(bonds: Bonds, beads: int) -> list[int]:
 def grow_on(bonds: Bonds, standing: Points, beads: int, told: Told | None = None) -> Grown:
     """Go on from a form that stands to one of `beads` beads (more, or fewer), at once with the bending it has."""
     points = _lay(bonds, standing[:, :beads], beads)
-    return _finished(Net(bonds), beads, points, _pulse(told, 0.5))
+    return _finished(Net(bonds), beads, points, _pulse(told, 0.5), _NEARLY)
 
 
 def rest(bonds: Bonds, points: Points, told: Told | None = None) -> Grown:
@@ -97,10 +97,12 @@ def _pulse(told: Told | None, share: float) -> Callable[[], None] | None:
     return None if told is None else lambda: told(share)
 
 
-def _finished(net: Net, beads: int, points: Points, pulse: Callable[[], None] | None) -> Grown:
+def _finished(
+    net: Net, beads: int, points: Points, pulse: Callable[[], None] | None, tolerance: float = _FINE
+) -> Grown:
     energy = Energy(net, beads, BENDING)
-    rest = settle(energy, points, _LAST_STEPS, _FINE, pulse)
-    return Grown(rest.points, rest.energy, energy.strain(rest.points), rest.steps < _LAST_STEPS)
+    found = settle(energy, points, _LAST_STEPS, tolerance, pulse)
+    return Grown(found.points, found.energy, energy.strain(found.points), found.steps < _LAST_STEPS)
 
 
 def _lay(bonds: Bonds, points: Points, stop: int) -> Points:
