@@ -57,7 +57,7 @@ def _full_screen(asked: Namespace, world: World) -> int:
 
     telling = Telling.of(asked, world)
     with opened(world) as store:
-        made = run_making(store, Path.cwd(), asked.file or "", preferences=preferences_of(telling))
+        made = run_making(store, Path(), asked.file or "", preferences=preferences_of(telling))
         if made is None:
             world.say("nothing was written")
             return Exit.OK

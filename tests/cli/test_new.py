@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from tests.cli.running import Ran, here
+from tests.cli.terminal import Terminal
 
 
 @pytest.fixture
@@ -69,3 +70,29 @@ def test_where_the_answers_end_nothing_is_written(home: Path, tmp_path: Path) ->
     assert ran.status == 2
     assert "nothing was written" in ran.err
     assert not path.exists()
+
+
+def test_on_a_full_terminal_it_is_a_screen_that_writes_and_begins(home: Path, tmp_path: Path) -> None:
+    """A triangle of eight rounds: 3 · 8 · 9 / 2 beads."""
+    path = tmp_path / "gull.toml"
+    with Terminal(home, "new", str(path)) as terminal:
+        terminal.until("348 beads in 8 rounds")
+        terminal.type("\x1b[C\x1b[C\x1b[C")
+        terminal.until("108 beads in 8 rounds")
+        terminal.type("\x1b[BGull\x1b[F\r")
+        terminal.until("begin it now")
+        assert path.exists()
+        terminal.type("\r")
+        terminal.until("0 of 108 beads")
+        terminal.type("q")
+        assert terminal.ends() == 0
+    assert here(home, "pieces", "--json").data["pieces"][0]["title"] == "Gull"
+
+
+def test_a_question_tells_more_where_that_is_asked(home: Path, tmp_path: Path) -> None:
+    ran = ok(
+        here(
+            home, "new", str(tmp_path / "reed.toml"), typed="?\n" + TUBE.replace("ash, bone", "silver, navy") + "yes\n"
+        )
+    )
+    assert "so that fins rise" in ran.out
