@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from stitchalong.commands.hearing_words import MEANS, SOUND_VARIABLE
 from stitchalong.cues.bell import Bell
 from stitchalong.cues.cue import Outlet
 from stitchalong.errors import UsageError
@@ -14,18 +15,6 @@ from stitchalong.errors import UsageError
 if TYPE_CHECKING:
     from stitchalong.commands.world import World
     from stitchalong.cues.sound.settings import SoundSettings
-
-SOUND_VARIABLE = "STITCHALONG_SOUND"
-"""names the means of sound where `--sound` does not"""
-
-MEANS: dict[str, tuple[str, ...]] = {
-    "auto": ("device", "player", "bell"),
-    "device": ("device", "bell"),
-    "player": ("player", "bell"),
-    "bell": ("bell",),
-    "none": (),
-}
-"""what can be asked for, each with the ways to sound that it tries, in this order"""
 
 
 def means_asked(asked: Namespace, environ: Mapping[str, str]) -> str:

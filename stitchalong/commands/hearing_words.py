@@ -5,10 +5,20 @@ from __future__ import annotations
 import argparse
 from typing import TYPE_CHECKING
 
-from stitchalong.commands.hearing import MEANS, SOUND_VARIABLE
-
 if TYPE_CHECKING:
     from stitchalong.commands.line import Line
+
+SOUND_VARIABLE = "STITCHALONG_SOUND"
+"""names the means of sound where `--sound` does not"""
+
+MEANS: dict[str, tuple[str, ...]] = {
+    "auto": ("device", "player", "bell"),
+    "device": ("device", "bell"),
+    "player": ("player", "bell"),
+    "bell": ("bell",),
+    "none": (),
+}
+"""what can be asked for, each with the ways to sound that it tries, in this order"""
 
 TALKS = {"quiet": "quiet", "changes": "changes", "every-stitch": "every stitch"}
 """how much is said, as it is typed and as it is set"""

@@ -19,10 +19,10 @@ from typing import TYPE_CHECKING
 from stitchalong.commands.table import columns, cut
 from stitchalong.commands.world import World
 from stitchalong.errors import Exit
-from stitchalong.plan.library import Listed, glance, plans_in, shipped, shipped_folder
 from stitchalong.settings.when import spoken
 
 if TYPE_CHECKING:
+    from stitchalong.plan.library import Listed
     from stitchalong.store import PieceSummary
 
 FORMAT = 1
@@ -48,6 +48,8 @@ def run(asked: Namespace, world: World) -> int:
 
 def every_plan(world: World) -> tuple[list[Listed], list[Listed]]:
     """Those that ship, and those in the user's own folder."""
+    from stitchalong.plan.library import glance, plans_in, shipped
+
     return [glance(path) for path in shipped()], [glance(path) for path in plans_in(world.paths.plans)]
 
 
@@ -147,6 +149,8 @@ def where(piece: PieceSummary) -> str:
 
 
 def _where(world: World, *, as_json: bool) -> None:
+    from stitchalong.plan.library import shipped_folder
+
     paths = world.paths
     kept = {
         "pieces": paths.data,

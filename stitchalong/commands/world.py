@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 import time
 from collections.abc import Callable, Iterable, Mapping
@@ -59,6 +58,8 @@ class World:
 
     def say_data(self, document: object) -> None:
         """A document for scripts: JSON in plain ASCII, which no terminal can take amiss."""
+        import json
+
         self._write(json.dumps(document, ensure_ascii=True, indent=1) + "\n")
 
     def _write(self, text: str) -> None:

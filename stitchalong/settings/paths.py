@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from pathlib import Path
+from typing import TYPE_CHECKING
 
 from stitchalong.values import value
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 HOME_VARIABLE = "STITCHALONG_HOME"
 """names one folder for everything: pieces, settings, log"""
@@ -27,6 +30,8 @@ class Paths:
     @classmethod
     def of(cls, environ: Mapping[str, str]) -> Paths:
         """From `STITCHALONG_HOME` where that is set and not empty, else as the system has it."""
+        from pathlib import Path
+
         home = environ.get(HOME_VARIABLE, "").strip()
         if home:
             top = Path(home).expanduser().absolute()

@@ -56,7 +56,7 @@ def copies(folder: Path) -> list[Copy]:
         for path in (folder / COPIES).glob("pieces-*.db"):
             name = _NAME.fullmatch(path.name)
             if name:
-                at = datetime.strptime(name[1], "%Y%m%dT%H%M%SZ").replace(tzinfo=UTC).timestamp()
+                at = datetime.fromisoformat(name[1]).timestamp()
                 found.append((at, int(name[2]), Copy(path, at, name[3], path.stat().st_size)))
     return [copy for _, _, copy in sorted(found, key=lambda one: one[:2], reverse=True)]
 

@@ -85,3 +85,41 @@ def test_version_tells_the_packages_version(home: Path) -> None:
         [sys.executable, "-m", "stitchalong", "--version"], cwd=ROOT, capture_output=True, text=True, check=True
     )
     assert done.stdout == f"stitchalong {__version__}\n"
+
+
+FIRST_PICTURE = """
+import sys
+from pathlib import Path
+from stitchalong.screens.app import ScreensApp
+ready = ScreensApp.on_ready
+def noted(self):
+    Path({path!r}).write_text("\\n".join(sys.modules))
+    ready(self)
+ScreensApp.on_ready = noted
+from stitchalong.cli import main
+sys.exit(main(["go-on"]))
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="a pseudo-terminal is POSIX")
+def test_the_first_picture_of_a_piece_in_progress_needs_no_plan_and_no_compiler(home: Path, tmp_path: Path) -> None:
+    from tests.cli.terminal import Terminal
+
+    path = tmp_path / "modules"
+    with Terminal(home, code=FIRST_PICTURE.format(path=str(path))) as terminal:
+        terminal.until("only closes this")
+        terminal.type(" q")
+        assert terminal.ends() == 0
+    loaded = set(path.read_text().split())
+    assert {"textual.app", "stitchalong.session", "stitchalong.screens.stitching"} <= loaded
+    others = {"pydantic", "rich.markdown", "importlib.metadata", "numpy", "tomllib", "tomlkit", "statistics"}
+    own = {
+        "plan.checked",
+        "plan.model",
+        "plan.read",
+        "course.compile",
+        "course.techniques",
+        "course.find",
+        "plain.front",
+    }
+    assert not (others | {f"stitchalong.{name}" for name in own}) & loaded
