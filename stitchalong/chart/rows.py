@@ -32,6 +32,8 @@ class Lines:
         self._weave = Weave(course)
         self._net: Net | None = None
         self._bricks = Bricks()
+        self._first = 0
+        """beads of the first closed row: wider and narrower ones lie over its middle"""
         self._room = 0.0
         """how wide closed or woven work is, for what is hung from it; 0: as wide as its beads"""
 
@@ -43,6 +45,9 @@ class Lines:
             return
         if item.technique == "fringe":
             self._fringe(index)
+            return
+        if item.technique == "MRAW strip":
+            self._strip(index)
             return
         if self._woven(index, item):
             return
@@ -57,6 +62,9 @@ class Lines:
             pitch = max(1.0, self._room / len(row)) if row else 1.0
             if self._room and item.technique == "peyote":
                 left = pitch / 2 * (item.number % 2)
+            elif not self._room and not item.flat:
+                self._first = self._first or len(row)
+                left = (self._first - len(row)) / 2
         for at, (number, code) in enumerate(row):
             x = len(row) - 1 - at if back else at
             self.beads.append(Bead(number, code, left + pitch * x, -self.height))
@@ -79,6 +87,23 @@ class Lines:
         self.beads += made
         self.height = reach
         return True
+
+    def _strip(self, index: int) -> None:
+        """A frame of units: bottoms and tops in every other column, sides and the spacers on top between them. The
+        spacers are the row that peyote hangs from."""
+        units = list(cells(self.course, index))
+        self._across = 2 * len(units) - 1
+        low = self.height + 1
+        for nth, unit in enumerate(units):
+            numbers, codes = unit.beads, unit.codes
+            column = 2 * nth
+            # the first unit: top, side, bottom, side; each further one: its spacer, then top, side, bottom
+            places = [(column - 1, 2.5), (column, 2.0), (column + 1, 1.0), (column, 0.0)]
+            if not nth:
+                places = [*places[1:], (column - 1, 1.0)]
+            for number, code, (x, up) in zip(numbers, codes, places, strict=True):
+                self.beads.append(Bead(number, code, float(x), -(low + up)))
+        self.height = low + 2.5
 
     def _fringe(self, index: int) -> None:
         """Each strand a line of its own, upward like all that follows."""

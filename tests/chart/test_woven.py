@@ -154,3 +154,29 @@ def test_work_of_any_size_is_drawn_whole(work: list[str]) -> None:
     chart = chart_of(course)
     _complete(course, chart)
     assert _overlaps(chart) == []
+
+
+def test_peyote_hangs_from_the_spacers_of_an_open_strip() -> None:
+    """As in any flat peyote each bead lies one column beside the bead that its stitch passes, half a bead above it; and
+    a unit's frame is a cell: top, side, bottom and side each a neighbour of the next."""
+    course = SHIPPED["pier-edge"]
+    chart = chart_of(course)
+    (strip, *others) = rows(course)
+    hung = 0
+    for round_ in others:
+        for stitch in round_["stitches"]:
+            if stitch["kind"] != "single":
+                continue
+            (x, y), (beside, below) = at(chart, stitch["ids"][0]), at(chart, stitch["through"][0])
+            assert abs(x - beside) == pytest.approx(1)
+            assert below - y == pytest.approx(0.5)
+            hung += 1
+    assert hung == 3 * 12 + 3 * 11
+    side = None
+    for stitch in strip["stitches"]:
+        *_, top, far, bottom = stitch["ids"] if side else stitch["ids"][:3]
+        near = side or stitch["ids"][3]
+        for one, other in pairwise((top, far, bottom, near, top)):
+            assert apart(chart, one, other) == pytest.approx(math.sqrt(2))
+        side = far
+    assert _overlaps(chart) == []
