@@ -165,13 +165,13 @@ def test_peyote_hangs_from_the_spacers_of_an_open_strip() -> None:
     hung = 0
     for round_ in others:
         for stitch in round_["stitches"]:
-            if stitch["kind"] != "single":
-                continue
+            if stitch["kind"] != "single" or not stitch["through"]:
+                continue  # the last bead of a long row closes by the turn
             (x, y), (beside, below) = at(chart, stitch["ids"][0]), at(chart, stitch["through"][0])
             assert abs(x - beside) == pytest.approx(1)
             assert below - y == pytest.approx(0.5)
             hung += 1
-    assert hung == 3 * 12 + 3 * 11
+    assert hung == 3 * 11 + 3 * 11
     side = None
     for stitch in strip["stitches"]:
         *_, top, far, bottom = stitch["ids"] if side else stitch["ids"][:3]
