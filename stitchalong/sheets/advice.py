@@ -41,6 +41,33 @@ _PRACTICE = {
 judgement, no source)."""
 
 
+_SLIPS = (
+    (
+        "herringbone",
+        "Down through one bead, up through the next, and no further: through one too many, two stacks are drawn "
+        "together.",
+    ),
+    (
+        "cubic right-angle weave",
+        "Count the walls before the ceiling is closed: four to a cube, each with its upright. A wall left out shows "
+        "only when the beam bends.",
+    ),
+    (
+        "right-angle weave",
+        "The thread goes round a corner at every bead and never straight across an opening: where a bare thread shows, "
+        "go back.",
+    ),
+    (
+        "brick",
+        "Catch the thread between two beads of the row below once, then come back up through the new bead; caught "
+        "twice, the row shrinks.",
+    ),
+    ("netting", "Pass through the middle bead of the next arch, not the one beside it, or the net is drawn askew."),
+    ("square stitch", "Each bead is sewn to the one below it and passed through again; one that is only strung leans."),
+)
+"""By a word of the technique; common practice, no source."""
+
+
 def techniques_of(course: Course) -> tuple[str, ...]:
     """What is worked, by its plain name, in the order of the piece."""
     names = (_NAMES.get(item.technique, item.technique) for item in course.rounds)
@@ -98,7 +125,7 @@ def slips(course: Course) -> Iterator[str]:
             "The step-up: a round is not done until the needle has passed through the first bead of this round too. "
             "Missed, the next round spirals."
         )
-    if "increases" in special:
+    if "increases" in special and "peyote" in techniques:
         yield (
             "Right before and right after a pair lies a small space that is easily passed over. A pair is two beads: "
             "the next round has a space between them."
@@ -107,13 +134,15 @@ def slips(course: Course) -> Iterator[str]:
         yield "Where no bead is laid, pull snug before the next stitch, and do not forget the bead that closes the gap."
     if "band" in techniques:
         yield "Pass every spacer on the same side, and see that the band has no twist before it is joined."
+    yield from (text for words, text in _SLIPS if any(words in name for name in techniques))
     if "strung row" in techniques or "tube" in techniques:
         yield "The beads strung first are the first two rows at once. Hold them flat; the third row sets them apart."
     if any(item.flat for item in course.rounds):
         yield "At the end of a row turn only when the last space is filled."
+    word = "row" if course.rounds[-1].flat else "round"
     yield (
-        "Count out the beads of a round before you begin it: one left over is a space that was missed, one too few is "
-        "a space with two; and the fault lies in this round."
+        f"Count out the beads of a {word} before you begin it: one left over is a space that was missed, one too few "
+        f"is a space with two; and the fault lies in this {word}."
     )
     yield "Do not split the thread with the needle, and look for a bead too many on the needle now and then."
 

@@ -151,3 +151,21 @@ def test_accents_give_way_where_latin_1_has_none() -> None:
     """By the decompositions of Unicode: ő is o with a double acute; é is in Latin-1 and stays."""
     assert unicodedata.normalize("NFD", "ő") == "o\u030b"
     assert latin("ős é ½ “a”") == ('os é ½ "a"', set())
+
+
+@pytest.mark.parametrize(
+    ("name", "told", "never"),
+    [
+        ("gorse-ring", "the next round has a space between them", "stacks"),
+        ("thistle-cup", "two stacks are drawn together", "a space between them"),
+        ("shingle-leaf", "Catch the thread between two beads", "a space between them"),
+        ("quay-lattice", "Count out the beads of a row", "Count the walls"),
+        ("girder-pendant", "four to a cube", "step-up"),
+    ],
+)
+def test_people_are_warned_of_what_they_work(name: str, told: str, never: str) -> None:
+    """Common practice, no source: what is peyote's is not said of other stitches."""
+    text = " ".join(as_text(sheet_of(next(path for path in SHIPPED if path.stem == name))).split())
+    slips = text.partition("WHERE PEOPLE SLIP")[2].partition(" BY R")[0]
+    assert told in slips
+    assert never not in slips
