@@ -26,7 +26,7 @@ from stitchalong.screens.lines import Line, text_of
 from stitchalong.screens.making import reckoning
 from stitchalong.screens.making.board import PAINT, Board
 from stitchalong.screens.making.drawing import draw
-from stitchalong.screens.making.fields import Making
+from stitchalong.screens.making.fields import Making, Row
 from stitchalong.screens.making.layout import Seen, paint
 from stitchalong.screens.making.screen import Made, MakingScreen
 from stitchalong.screens.panels import room
@@ -247,6 +247,27 @@ def test_without_colour_beads_are_letters() -> None:
     painted = draw(chart, colours, 60, 30, EVENING, Preferences().glyphs)
     assert cells_of(painted, "#3a3d40")
     assert cells_of(painted, "#2f8589")
+
+
+@pytest.mark.parametrize("kind", Kind)
+def test_every_row_can_be_looked_at_whatever_is_wrong_in_another(kind: Kind) -> None:
+    plain = Draft(Book(), Units.METRIC).answered("kind", str(list(Kind).index(kind) + 1))
+    for key in plain.keys[2:]:
+        wrong = plain.answered(key, "???")
+        assert list(wrong.faults()) == [key]
+        form = Making(wrong)
+        for _ in form.rows:
+            form = form.press("down", "")
+            for size in SIZES:
+                paint(Seen(form, None, True, "", ()), *room(*size), Preferences().glyphs)
+
+
+@pytest.mark.parametrize(("key", "leaning"), [("bead", "size"), ("colours", "order")])
+def test_a_row_that_leans_on_a_fault_tells_it(key: str, leaning: str) -> None:
+    form = Making(Draft(Book(), Units.METRIC).answered(key, "greenish"))
+    assert form.fault(Row(leaning)) is None
+    assert form.help(Row(leaning)).startswith("Another row comes first. ")
+    assert "greenish" in form.help(Row(leaning))
 
 
 # ---- any keys -------------------------------------------------------------------------------------

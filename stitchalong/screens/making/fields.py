@@ -103,7 +103,7 @@ class Making:
         return f"{chr(ord('A') + nth)} {'the ribs' if marks else 'colour'}"
 
     def help(self, row: Row) -> str:
-        """What is worth knowing about a row; of one with a fault the fault."""
+        """What is worth knowing about a row; of one with a fault the fault, its own or that of a row it leans on."""
         fault = self.fault(row)
         if fault is not None:
             return in_words(fault)
@@ -113,11 +113,14 @@ class Making:
             return "Enter writes the plan; then it can be begun at once. It stays a plain file, to be edited."
         if row.key == "colours" and row.nth >= len(self.draft.colour_texts):
             return "One colour more: Right takes one, or type its name. Delete takes a colour away."
-        question = self.draft.question(row.key)
-        if question.choices:
+        try:
+            question = self.draft.question(row.key)
+            if not question.choices:
+                return question.help
             chosen = read_choice(self.draft.text(row.key), len(question.choices))
-            return f"{chosen + 1} of {len(question.choices)}: {question.choices[chosen]}. {question.help}"
-        return question.help
+        except UsageError as error:
+            return f"Another row comes first. {in_words(error)}"
+        return f"{chosen + 1} of {len(question.choices)}: {question.choices[chosen]}. {question.help}"
 
     def fault(self, row: Row) -> StitchalongError | None:
         """What is wrong in a row; of several colours only in the one that is at fault."""
