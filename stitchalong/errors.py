@@ -7,7 +7,6 @@ goes on; given none it raises at once.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import field
 from enum import IntEnum
 
 from stitchalong.values import value
@@ -57,7 +56,7 @@ class Problem:
     """One fault (or, with `doubtful`, one doubt): what, where, and the likely fix."""
 
     what: str
-    place: Place = field(default_factory=Place)
+    place: Place = Place()
     fix: str | None = None
     doubtful: bool = False
 

@@ -1,64 +1,102 @@
 """Classes whose objects are values: frozen, slotted, equal where their fields are.
 
-`value` gives what `dataclasses.dataclass(frozen=True, slots=True)` gives, and `replace`, `fields` and `asdict` work as
-they do there; but where the standard decorator compiles six methods for each class, this one compiles one. That is a
-third of the time that the program takes to start.
+`value` gives what `dataclasses.dataclass(frozen=True, slots=True)` gives, and `field`, `replace`, `fields` and `asdict`
+of that module work as they do there. But where the standard decorator compiles six methods for each class, this one
+compiles one, and the module itself, which takes as long to import as all else, is left out until it is asked for.
 """
 
 from __future__ import annotations
 
-from dataclasses import MISSING, Field, FrozenInstanceError, dataclass, field, fields
+import sys
+from collections.abc import Mapping
 from operator import attrgetter
 from typing import Any, NoReturn, TypeVar, dataclass_transform
 
 T = TypeVar("T")
 
 
-@dataclass_transform(frozen_default=True, field_specifiers=(field, Field))
+class _Nothing:
+    """Stands where a field has no usual value."""
+
+
+_NOTHING = _Nothing()
+
+
+@dataclass_transform(frozen_default=True)
 def value(cls: type[T]) -> type[T]:
     """Make a class of annotated fields one of values."""
-    own = vars(cls)
-    cls.__doc__ = cls.__doc__ or cls.__name__  # else the standard decorator writes a signature, which takes longest
-    made: Any = dataclass(init=False, repr=False, eq=False, slots=True)(cls)
-    known = fields(made)
-    made.__init__ = _init(made, known)
-    made._compared = staticmethod(_getter([one.name for one in known if one.compare]))
-    made._shown = tuple(one.name for one in known if one.repr)
+    own = dict(vars(cls))
+    given: dict[str, Any] = {}
+    for base in reversed(cls.__mro__[1:]):
+        given |= vars(base).get("_given", {})
+    slots = tuple(name for name in own.get("__annotations__", ()) if name not in given)
+    given |= {name: own.pop(name, _NOTHING) for name in own.get("__annotations__", ())}
+    own.pop("__dict__", None)
+    own.pop("__weakref__", None)
+    # `_given`: name -> its usual value, or a `dataclasses.Field`, or `_NOTHING`
+    own |= {"__slots__": slots, "__match_args__": tuple(given), "__dataclass_fields__": _Fields(), "_given": given}
+    kind: Any = type(cls)
+    made: Any = kind(cls.__name__, cls.__bases__, own)
+    made.__qualname__ = cls.__qualname__
+    made.__init__ = _init(made, given)
+    made._compared = staticmethod(_getter([name for name, usual in given.items() if _says(usual, "compare")]))
     for name, method in _METHODS.items():
         if name not in own:
             setattr(made, name, method)
-    if "__hash__" not in own or own["__hash__"] is None:
+    if own.get("__hash__") is None:
         made.__hash__ = _hash
     found: type[T] = made
     return found
 
 
-def _init(cls: Any, known: tuple[Field[Any], ...]) -> Any:
+class _Fields:
+    """The fields as the standard library has them, made when somebody asks."""
+
+    def __get__(self, one: object, cls: Any) -> Mapping[str, Any]:
+        from dataclasses import dataclass
+
+        body: dict[str, Any] = {"__doc__": "", "__annotations__": {}}
+        for base in reversed(cls.__mro__):
+            body["__annotations__"] |= vars(base).get("__annotations__", {})
+        body |= {name: usual for name, usual in cls._given.items() if usual is not _NOTHING}
+        shadow: Any = dataclass(init=False, repr=False, eq=False)(type(cls.__name__, (), body))
+        cls.__dataclass_fields__ = shadow.__dataclass_fields__
+        found: Mapping[str, Any] = cls.__dataclass_fields__
+        return found
+
+
+def _is_field(usual: object) -> bool:
+    standard = sys.modules.get("dataclasses")  # where it is not loaded there can be no field of it
+    return standard is not None and isinstance(usual, standard.Field)
+
+
+def _says(usual: Any, what: str) -> bool:
+    """What a field says of itself, where it is not a mere usual value."""
+    return bool(getattr(usual, what)) if _is_field(usual) else True
+
+
+def _init(cls: Any, given: Mapping[str, Any]) -> Any:
     """A constructor that takes the fields in order. Values are put past `__setattr__`, which refuses all."""
-    space: dict[str, Any] = {}
+    space: dict[str, Any] = {"nothing": _NOTHING}
     taken, body = ["self"], []
-    for one in known:
-        name = one.name
+    for name, usual in given.items():
         space[f"put_{name}"] = getattr(cls, name).__set__
-        given = name
-        if one.default is not MISSING:
-            space[f"usual_{name}"] = one.default
-            taken.append(f"{name}=usual_{name}")
-        elif one.default_factory is not MISSING:
-            space["none"], space[f"make_{name}"] = MISSING, one.default_factory
-            taken.append(f"{name}=none")
-            given = f"make_{name}() if {name} is none else {name}"
-        else:
-            taken.append(name)
-        body.append(f"    put_{name}(self, {given})")
+        told, made = usual, _NOTHING
+        if _is_field(usual):
+            missing = sys.modules["dataclasses"].MISSING
+            told = _NOTHING if usual.default is missing else usual.default
+            made = _NOTHING if usual.default_factory is missing else usual.default_factory
+        space[f"usual_{name}"], space[f"make_{name}"] = told, made
+        taken.append(name if told is made else f"{name}=usual_{name}")
+        wanted = name if made is _NOTHING else f"make_{name}() if {name} is nothing else {name}"
+        body.append(f"    put_{name}(self, {wanted})")
     if hasattr(cls, "__post_init__"):
         body.append("    self.__post_init__()")
     exec(f"def __init__({', '.join(taken)}):\n" + ("\n".join(body) or "    pass"), space)
-    made = space["__init__"]
-    made.__qualname__ = f"{cls.__qualname__}.__init__"
-    made.__annotations__ = {one.name: one.type for one in known} | {"return": None}
-    made.__module__ = cls.__module__
-    return made
+    made_init = space["__init__"]
+    made_init.__qualname__ = f"{cls.__qualname__}.__init__"
+    made_init.__module__ = cls.__module__
+    return made_init
 
 
 def _getter(names: list[str]) -> Any:
@@ -76,25 +114,31 @@ def _hash(self: Any) -> int:
 
 
 def _repr(self: Any) -> str:
-    told = ", ".join(f"{name}={getattr(self, name)!r}" for name in self._shown)
-    return f"{type(self).__qualname__}({told})"
+    shown = (name for name, usual in self._given.items() if _says(usual, "repr"))
+    return f"{type(self).__qualname__}({', '.join(f'{name}={getattr(self, name)!r}' for name in shown)})"
+
+
+def _refused(doing: str, name: str) -> Exception:
+    from dataclasses import FrozenInstanceError
+
+    return FrozenInstanceError(f"cannot {doing} field {name!r}")
 
 
 def _refuse_setting(self: Any, name: str, given: object) -> NoReturn:
-    raise FrozenInstanceError(f"cannot assign to field {name!r}")
+    raise _refused("assign to", name)
 
 
 def _refuse_deleting(self: Any, name: str) -> NoReturn:
-    raise FrozenInstanceError(f"cannot delete field {name!r}")
+    raise _refused("delete", name)
 
 
 def _state(self: Any) -> list[Any]:
-    return [getattr(self, one.name) for one in fields(self)]
+    return [getattr(self, name) for name in self._given]
 
 
 def _set_state(self: Any, state: list[Any]) -> None:
-    for one, held in zip(fields(self), state, strict=True):
-        object.__setattr__(self, one.name, held)
+    for name, held in zip(self._given, state, strict=True):
+        object.__setattr__(self, name, held)
 
 
 _METHODS = {
