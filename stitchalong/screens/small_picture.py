@@ -103,6 +103,10 @@ class SmallPicture(Drawing):
         if key is not None and key not in self._kept:
             self._timer = self.set_timer(_PAUSE, lambda: self._begin(key, prepare))
 
+    def known(self, key: Hashable) -> bool:
+        """Whether what there is to be drawn of this is worked out."""
+        return key in self._kept
+
     def on_unmount(self) -> None:
         self._key = None
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import sys
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from datetime import UTC
 from pathlib import Path
@@ -61,12 +61,17 @@ async def home(
         yield app.screen.query_one(SmallPicture)
 
 
+async def until(done: Callable[[], bool]) -> None:
+    """Wait for it, but not for ever."""
+    for _ in range(400):
+        if done():
+            return
+        await asyncio.sleep(0.05)
+
+
 async def drawn(picture: SmallPicture) -> list[int]:
     """How bright the cells of the picture are, when it is there; none where none came in time."""
-    for _ in range(200):
-        await asyncio.sleep(0.05)
-        if picture.rows:
-            break
+    await until(lambda: bool(picture.rows))
     return [max(ink or (0,)) for row in picture.rows for run in row for ink in [run.ink] * len(run.text) if ink]
 
 
@@ -126,7 +131,8 @@ async def test_without_numpy_there_is_none(
 async def test_a_plan_that_cannot_be_read_has_none(store: Store, clock: Clock, tmp_path: Path) -> None:
     gone = Listed("gone", tmp_path / "gone.toml", "Gone", "")
     async with home(store, clock, (gone,)) as picture:
-        await asyncio.sleep(0.6)
+        await until(lambda: picture.known(gone))
+        assert picture.known(gone)
         assert picture.rows == ()
 
 
@@ -143,7 +149,7 @@ async def test_what_the_mark_has_left_is_not_drawn(
     async with home(store, clock, (*others, reed)) as picture:
         for _ in others:
             cast(HomeScreen, picture.screen).on_key(events.Key("down", None))
-        await asyncio.sleep(0.6)
+        await until(lambda: bool(asked))
         assert asked == [reed.path]
 
 
