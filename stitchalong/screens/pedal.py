@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -58,12 +59,22 @@ class Pedal:
         return "tab" if self.key != "tab" else "o"
 
     @property
+    def _usual(self) -> str:
+        return "delete" if self.key != "delete" else "u"
+
+    @property
+    def _has_own(self) -> bool:
+        """Whether the command has other keys than the usual ones."""
+        return self._command.keys != command(self.wanted).keys
+
+    @property
     def keys(self) -> Keys:
         if not self.key or self.key == CLICK or self._why_not:
             return (("Escape", "leave"),)
-        names = {"tab": "Tab", "enter": "Enter"}
-        keep, other = names.get(self._keep, self._keep), names.get(self._other, self._other)
-        return ((keep, "keep it"), ("Escape", "leave"), (other, "for something else"))
+        names = {"tab": "Tab", "enter": "Enter", "delete": "Delete"}
+        keep, other, usual = (names.get(key, key) for key in (self._keep, self._other, self._usual))
+        again = ((usual, "its usual keys again"),) if self._has_own else ()
+        return ((keep, "keep it"), ("Escape", "leave"), (other, "for something else"), *again)
 
     @property
     def _command(self) -> Command:
@@ -86,16 +97,18 @@ class Pedal:
             return replace(self, key=key, last=at, times=self.times + 1, repeats=self.repeats + repeated, fault="")
         if self.key != CLICK and not self._why_not:
             if key == self._keep:
-                return self._kept()
+                return self._kept(lambda: given(self.key, self._command, self.every))
+            if key == self._usual and self._has_own:
+                return self._kept(lambda: {self.wanted: ()})
             if key in (self._other, "shift+tab"):
                 some = [one.id for one in commands("stitching", self.every)]
                 step = 1 if key == self._other else -1
                 return replace(self, wanted=some[(some.index(self.wanted) + step) % len(some)], fault="")
         return replace(self, key=key, last=at, times=1, repeats=0, fault="")
 
-    def _kept(self) -> Pedal | Kept:
+    def _kept(self, changes: Callable[[], dict[str, tuple[str, ...]]]) -> Pedal | Kept:
         try:
-            return Kept(write_keys(self.path, given(self.key, self._command, self.every)))
+            return Kept(write_keys(self.path, changes()))
         except UsageError as error:
             told = "; ".join(str(problem) for problem in error.problems)
             return replace(self, fault=f"Not kept: {told}.")

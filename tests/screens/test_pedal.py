@@ -131,6 +131,23 @@ def test_keys_of_ones_own_are_looked_at_not_the_usual_ones(file: Path) -> None:
     assert kept(pedal, "enter").found.key_map == {"bead": ("f8", "space")}
 
 
+def test_the_usual_keys_can_be_had_again(file: Path) -> None:
+    usual = press(Pedal(file, COMMANDS, True), "f9")
+    assert "Delete" not in dict(usual.keys)
+    assert press(usual, "delete").key == "delete", "a key like any other, where there is nothing to give back"
+    file.write_text("# mine\n[keys.map]\nbead = ['f8']\nback = ['space']\n")
+    own = commands_of(settings_from(file.read_text(), ""))
+    pedal = press(Pedal(file, own, True), "f9")
+    assert dict(pedal.keys)["Delete"] == "its usual keys again"
+    after = press(pedal, "delete")
+    assert "Space is both for bead and for back" in shown(after), "another command has one of them now"
+    assert settings_from(file.read_text(), "").key_map["bead"] == ("f8",)
+    file.write_text("# mine\n[keys.map]\nbead = ['f8']\n")
+    found = kept(press(Pedal(file, commands_of(settings_from(file.read_text(), "")), True), "f9"), "delete").found
+    assert found.key_map == {}
+    assert file.read_text().startswith("# mine")
+
+
 async def test_from_the_stitching_screen_the_key_counts_at_once(store: Store, file: Path) -> None:
     session = begin(store)
     async with playing(session, (40, 12), preferences=Preferences(file=file)) as stage:
