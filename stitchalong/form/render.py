@@ -199,3 +199,12 @@ def picture(
         fine = colours(form, buffer, marks, ground)
         out[first:stop] = fine.reshape(stop - first, samples, width, samples, 3).mean(axis=(1, 3)) + 0.5
     return out
+
+
+def cropped(pixels: Picture, ground: tuple[int, int, int], *, mirrored: bool = False) -> Picture:
+    """The picture without the ground around what is drawn; `mirrored`: right and left changed."""
+    rows, columns = np.nonzero((pixels != np.array(ground, np.uint8)).any(axis=2))
+    if not len(rows):
+        return pixels
+    inside = pixels[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1]
+    return np.ascontiguousarray(inside[:, ::-1] if mirrored else inside)

@@ -26,10 +26,8 @@ def in_space(course: Course, plan: Plan, book: Book, *, left_handed: bool) -> It
     """The picture and what is to be said with it; nothing where there is none to be had."""
     if not ready() or not 0 < course.beads <= MOST_BEADS:
         return
-    import numpy as np
-
     from stitchalong.form.files import png
-    from stitchalong.form.render import picture, shown
+    from stitchalong.form.render import cropped, picture, shown
     from stitchalong.form.view import View
     from stitchalong.form.whole import form_of
 
@@ -38,11 +36,7 @@ def in_space(course: Course, plan: Plan, book: Book, *, left_handed: bool) -> It
         form = form_of(course, plan, gauge=book.gauge(asks.bead, asks.stitch, asks.per) if asks else None)
     except UsageError:
         return
-    drawn = picture(form, View(), _PIXELS, _PIXELS, ground=_WHITE)
-    rows, columns = np.nonzero((drawn != 255).any(axis=2))
-    drawn = drawn[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1]
-    if left_handed:
-        drawn = drawn[:, ::-1]
+    drawn = cropped(picture(form, View(), _PIXELS, _PIXELS, ground=_WHITE), _WHITE, mirrored=left_handed)
     # mm of the piece that a pixel stands for
     pixel = shown(form, View()) * form.scale / _PIXELS
     high, wide = (length * pixel for length in drawn.shape[:2])
@@ -50,7 +44,7 @@ def in_space(course: Course, plan: Plan, book: Book, *, left_handed: bool) -> It
     large = "as large as the piece" if 0.95 < times < 1.05 else f"about {times:.1f} times as large as the piece"
     doubts = "".join(f" A doubt: {doubt}." for doubt in form.doubts if doubt.startswith("here it"))
     yield Photo(
-        png(np.ascontiguousarray(drawn)),
+        png(drawn),
         wide * times,
         "What the piece will look like",
         f"One likely form, {large}, reckoned from its stitches and beads: no size is taken from it.{doubts}",
