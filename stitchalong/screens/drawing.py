@@ -13,8 +13,16 @@ from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
+from stitchalong.screens.inks import Look
+
 if TYPE_CHECKING:
     from stitchalong.form.cells import Colour, Run
+
+
+def ground_of(look: Look) -> Colour:
+    """The colour behind all text, behind a picture too; black where the terminal has its own."""
+    ground = look.pens["text"].back.removeprefix("#") or "000000"
+    return int(ground[:2], 16), int(ground[2:4], 16), int(ground[4:], 16)
 
 
 class Drawing(Widget):

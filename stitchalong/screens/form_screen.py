@@ -21,7 +21,7 @@ from stitchalong.form import require
 from stitchalong.form.view import NEARER, STEP, Marks, View
 from stitchalong.plan.model import Plan
 from stitchalong.screens.canvas import Canvas
-from stitchalong.screens.drawing import Drawing
+from stitchalong.screens.drawing import Drawing, ground_of
 from stitchalong.screens.inks import Look
 from stitchalong.screens.lines import BLANK, fit, inset, line, wrapped
 from stitchalong.screens.parts import footer
@@ -187,7 +187,7 @@ class FormScreen(Screen[None]):
         else:
             marks = self._marks()
             if self._look.coloured and not self._letters:
-                return cells(form, self._view, width, height, marks=marks)
+                return cells(form, self._view, width, height, marks=marks, ground=ground_of(self._look))
             letters = self._letters
             drawn = plain(form, self._view, width, height, marks=marks, letters=letters)
             return [(Run(text, None, None),) for text in drawn]

@@ -17,14 +17,14 @@ from textual.timer import Timer
 
 from stitchalong.errors import StitchalongError
 from stitchalong.form import ready
-from stitchalong.screens.drawing import Drawing
+from stitchalong.screens.drawing import Drawing, ground_of
 from stitchalong.screens.glyphs import BLOCKS, Glyphs
 from stitchalong.screens.inks import Look
 from stitchalong.values import value
 
 if TYPE_CHECKING:
     from stitchalong.course.course import Course
-    from stitchalong.form.cells import Colour, Line
+    from stitchalong.form.cells import Line
     from stitchalong.plan.library import Listed
     from stitchalong.plan.model import Plan
     from stitchalong.store.rows import PieceRow
@@ -75,8 +75,7 @@ class SmallPicture(Drawing):
     def dress(self, look: Look, glyphs: Glyphs) -> None:
         """Another look from now on."""
         self._wanted = self._possible and look.coloured and glyphs is BLOCKS
-        ground = look.pens["text"].back.removeprefix("#") or "000000"
-        self._ground: Colour = (int(ground[:2], 16), int(ground[2:4], 16), int(ground[4:], 16))
+        self._ground = ground_of(look)
         self._kept.clear()
         self._key = None
 

@@ -14,9 +14,11 @@ from stitchalong.course.compile import compile_plan
 from stitchalong.form.view import STEP
 from stitchalong.plan.model import Plan
 from stitchalong.screens.canvas import Canvas
-from stitchalong.screens.form_screen import Drawing, Foot, FormScreen, Head
+from stitchalong.screens.drawing import Drawing, ground_of
+from stitchalong.screens.form_screen import Foot, FormScreen, Head
 from stitchalong.screens.inks import COLOURLESS, EVENING, Look
 from stitchalong.screens.lines import text_of
+from stitchalong.screens.themes import MORNING
 from tests.form.samples import disc, plan_of, tube
 
 
@@ -163,3 +165,11 @@ async def test_nothing_is_cut_off_and_every_line_fits(size: tuple[int, int]) -> 
                 assert len(text_of(some)) == size[0]
         assert "Escape close" in app.said(Foot)
         assert len(app.drawn) == size[1] - 3
+
+
+@pytest.mark.parametrize("look", [EVENING, MORNING])
+async def test_the_ground_is_that_of_the_look(look: Look) -> None:
+    async with shown(tube(12, 3), look=look) as app:
+        (row, *_) = app.screen.query_one(Drawing).rows
+        assert row[0].paper == ground_of(look)
+        assert "#{:02x}{:02x}{:02x}".format(*ground_of(look)) == look.pens["text"].back
