@@ -49,6 +49,17 @@ def value(cls: type[T]) -> type[T]:
     return found
 
 
+def changed(one: T, **changes: object) -> T:
+    """The same value but for these fields; `dataclasses.replace` without its module."""
+    known: Any = one
+    return type(one)(**({name: getattr(one, name) for name in known._given} | changes))
+
+
+def names(kind: Any) -> tuple[str, ...]:
+    """The names of the fields of a class of values."""
+    return tuple(kind._given)
+
+
 class _Fields:
     """The fields as the standard library has them, made when somebody asks."""
 

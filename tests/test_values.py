@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from stitchalong.values import value
+from stitchalong.values import changed, names, value
 
 
 @value
@@ -92,6 +92,15 @@ def test_what_cannot_be_made_is_refused(cls: Any) -> None:
             cls(*args, **named)
     with pytest.raises(ValueError, match="below nought"):
         Checked(-1)
+
+
+def test_it_is_changed_as_the_library_changes_it() -> None:
+    made = Longer(1, "two", [3], e=8)
+    for change in ({}, {"a": 5}, {"e": 0, "b": ""}):
+        assert repr(changed(made, **change)) == repr(replace(made, **change))
+    with pytest.raises(TypeError):
+        changed(made, no_such=1)
+    assert names(Longer) == tuple(one.name for one in fields(Longer))
 
 
 def test_a_usual_list_is_made_for_each() -> None:
