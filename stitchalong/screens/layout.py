@@ -210,6 +210,6 @@ def _footer(view: View) -> list[tuple[str, str]]:
 
 def _ending(view: View, width: int) -> list[Line]:
     lines: list[Line] = []
-    for nth, text in enumerate(parts.ending(view)[: 3 if width >= WIDE else 2]):
+    for nth, text in enumerate(parts.ending(view)[: 4 if width >= WIDE else 2]):
         lines += wrapped(text, width, "text" if nth else "strong")
     return lines

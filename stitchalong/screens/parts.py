@@ -288,10 +288,12 @@ def meaning(answer: Answer, *, briefly: bool = False) -> str:
 
 def ending(view: View) -> list[str]:
     """What is said when the last bead is laid."""
+    key = key_words(command("finish", view.showing.commands).keys[0])
     return [
         f"Well done: {view.title}, {counted(view.outlook.beads, 'bead')}, every one in its place.",
         "Weave each end in through several beads, turning twice, and cut it close; a cut end is sharp.",
         "Count your needles in, and sweep up what glass there is before anyone walks barefoot.",
+        f"How did it come out? Its size and the thread it took make your own gauge: the key {key} on the first screen.",
     ]
 
 
