@@ -12,7 +12,7 @@ from stitchalong.cues.cue import Cue
 from stitchalong.errors import UsageError
 from stitchalong.measure.units import Units
 from stitchalong.session.taking_out import TakingOut
-from stitchalong.session.values import Made, Told
+from stitchalong.session.values import Made, Moved, Told
 
 if TYPE_CHECKING:
     from stitchalong.course.course import Course
@@ -101,25 +101,22 @@ class Beside(TakingOut):
         return tuple(passed[-NOTES_TOLD:])
 
     def _rechoose(self, kind: str, made: list[Made], position: int, message: str) -> Told:
-        """Where work is accepted as it is, or no longer, notes and what was said of the thread keep their beads."""
         old = self.course
         told = super()._rechoose(kind, made, position, message)
         if self.course.deviations != old.deviations:
-            self._carry_over(old)
+            self._notes = self._entries = None  # they lie elsewhere now
         return told
 
-    def _carry_over(self, old: Course) -> None:
-        places = {note.id: same_place(old, self.course, note.position) for note in self.notes}
-        moved = {note.id: places[note.id] for note in self.notes if places[note.id] != note.position}
-        if moved:
-            self._store.move_notes(moved)
-            self._notes = None
+    def _moved(self, old: Course) -> Moved:
+        """Where work is accepted as it is, or no longer, notes and what was said of the thread keep their beads."""
+        if self.course.deviations == old.deviations:
+            return Moved()
+        notes = [(note, same_place(old, self.course, note.position)) for note in self.notes]
+        moved = tuple((note.id, position) for note, position in notes if position != note.position)
         entries = self.thread_entries()
         now = [replace(entry, position=same_place(old, self.course, entry.position)) for entry in entries]
-        if now != entries:
-            rows = [[entry.position, entry.length, entry.new] for entry in now]
-            self._keep("thread", self._walker, data=json.dumps({"all": rows}))
-            self._entries = now
+        rows = [[entry.position, entry.length, entry.new] for entry in now]
+        return Moved(moved, json.dumps({"all": rows}) if now != entries else "")
 
     # ---- the thread -----------------------------------------------------------------------------
 

@@ -15,10 +15,11 @@ from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue
 from stitchalong.errors import PlanError
 from stitchalong.session import courses
-from stitchalong.session.values import Made, Told, made_text, place_text
+from stitchalong.session.values import Made, Told, made_text, place_text, state_of
 from stitchalong.session.work import Work
-from stitchalong.store.rows import Event
-from stitchalong.values import value
+from stitchalong.store.names import NAME_LIMIT
+from stitchalong.store.rows import Event, clean
+from stitchalong.values import changed, value
 
 if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
@@ -89,29 +90,39 @@ class Replanning(Work):
         redo_to = self.redo_to if new.differs_from is None else min(self.redo_to, new.differs_from)
         walker, digests = Walker(self.position, redo_to), Digests(new.course)
         data = json.dumps({"mark": "new plan", "differs from": new.differs_from})
-        self._wait_until_kept()
-        self._seq = self._store.replace_plan(
-            self.piece.id,
-            self._seq,
-            [Event("mark", 0, walker.position, walker.redo_to, data)],
+        row = changed(
+            self.piece,
             plan_text=loaded.text,
             plan_data=json.dumps(new.data, ensure_ascii=False),
             plan_name=plan_name,
             compiler=COMPILER,
             choices=made_text(new.made),
+            title=clean(new.plan.title, NAME_LIMIT),
+        )
+        self._wait_until_kept()
+        before = self.outlook
+        after = Lookout(new.course, self.names).at(self.position)
+        self._seq = self._store.replace_plan(
+            self.piece.id,
+            self._seq,
+            [Event("mark", 0, walker.position, walker.redo_to, data)],
+            plan_text=row.plan_text,
+            plan_data=row.plan_data,
+            plan_name=row.plan_name,
+            compiler=row.compiler,
+            choices=row.choices,
             place=place_text(digests, walker.position),
             steps=new.course.steps,
-            title=new.plan.title,
+            title=row.title,
+            state=state_of(before, after),
         )
-        before = self.outlook
-        self.piece = self._store.piece(self.piece.id)
+        self.piece = row
         self._plan, self.course, self._made, self._digests, self._walker = (
             new.plan, new.course, list(new.made), digests, walker
         )  # fmt: skip
         self._see(courses.look_of(new.plan))
         self._keep_course(self.piece.choices)
         self._look_out()
-        self._keep_whether_done(before)
         told = "; ".join(new.words)
         message = f"Taken over. {told[0].upper()}{told[1:]}."
         return Told(self.outlook, Cue(None, message, screen=message), message)

@@ -13,6 +13,7 @@ from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Outlook
 from stitchalong.course.walker import Address, address_of
 from stitchalong.cues.cue import Cue
+from stitchalong.store.rows import State
 from stitchalong.values import value
 
 LAST_BEADS = 12
@@ -28,6 +29,16 @@ class Made:
 
     at: int
     choice: Choice
+
+
+@value
+class Moved:
+    """What keeps its bead where the course before it becomes another."""
+
+    notes: tuple[tuple[int, int], ...] = ()
+    """of those that move: the id, and the position from now on"""
+    thread: str = ""
+    """all that was said of the thread, as the data of one event; empty where nothing of it moves"""
 
 
 @value
@@ -54,6 +65,13 @@ class Return:
     """codes, the nearest last"""
     differs: str = ""
     """that the program derives earlier rounds otherwise than when they were laid; empty where it does not"""
+
+
+def state_of(before: Outlook, after: Outlook) -> State | None:
+    """What a move makes of the state of the piece; None: nothing else."""
+    if after.done:
+        return "finished"
+    return "going" if before.done else None
 
 
 def place_text(digests: Digests, position: int) -> str:

@@ -18,9 +18,20 @@ from stitchalong.cues.words import USUAL_WARNING, arrived, chosen, cue_of, refus
 from stitchalong.errors import StoreError
 from stitchalong.session import courses
 from stitchalong.session.behind import Behind, behind
-from stitchalong.session.values import LAST_BEADS, KeptPlace, Made, Return, Told, made_from, made_text, place_text
+from stitchalong.session.values import (
+    LAST_BEADS,
+    KeptPlace,
+    Made,
+    Moved,
+    Return,
+    Told,
+    made_from,
+    made_text,
+    place_text,
+    state_of,
+)
 from stitchalong.store.pieces import Store
-from stitchalong.store.rows import Event, PieceRow, Record
+from stitchalong.store.rows import Event, PieceRow, Record, State
 
 if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
@@ -110,8 +121,11 @@ class Work:
 
     def _look_out(self) -> None:
         """See the course anew from where the walker stands."""
-        self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
+        self.lookout = self._seen_from()
         self.outlook = self.lookout.at(self.position)
+
+    def _seen_from(self) -> Lookout:
+        return Lookout(self.course, self.names, left_handed=self.left_handed)
 
     def _know(self, plan: Plan | None, course: Course | None) -> None:
         """The course of this piece: the one that is given, or the one kept ready, or compiled anew."""
@@ -119,7 +133,7 @@ class Work:
         kept = None if plan is not None else courses.fetch(self._store, row.uid, row.plan_data, row.choices)
         self.course: Course = kept.course if kept else course or self._derive(self.choices)
         self._see(kept.palette if kept else courses.look_of(self.plan))
-        self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
+        self.lookout = self._seen_from()
         self._digests = Digests(self.course)
         if plan is None and kept is None:
             self._keep_course(row.choices)
@@ -188,27 +202,22 @@ class Work:
 
     # ---- keeping --------------------------------------------------------------------------------
 
-    def _keep(self, kind: str, walker: Walker, *, amount: int = 0, data: str = "", choices: bool = False) -> None:
-        """Make an event durable; only then does the state move. Raises StoreError.
+    def _keep(self, kind: str, walker: Walker, *, amount: int = 0, data: str = "", state: State | None = None) -> None:
+        """Make an event durable; only then does the work stand elsewhere. Raises StoreError.
 
-        A plain move may be on its way to the disk still, where the store has a writer: then `unkept` says so.
+        But a plain move, where there is a writer, may still be on its way to the disk: then `unkept` says so, and
+        `settle` what has become of it.
         """
         event = Event(kind, amount, walker.position, walker.redo_to, data)  # type: ignore[arg-type]
-        if self._behind is not None and not data and not choices:
+        if self._behind is not None and not data and state is None:
             place = place_text(self._digests, walker.position)
             self._behind.put(Record(self.piece.id, self._seq, (event,), place), self._walker)
             self._walker, self._seq = walker, self._seq + 1
             self._raise_unkept()
             return
         self._wait_until_kept()
-        self._seq = self._store.record(
-            self.piece.id,
-            self._seq,
-            [event],
-            place=place_text(self._digests, walker.position),
-            choices=made_text(self._made) if choices else None,
-            steps=self.course.steps if choices else None,
-        )
+        place = place_text(self._digests, walker.position)
+        self._seq = self._store.record(self.piece.id, self._seq, [event], place=place, state=state)
         self._walker = walker
 
     # ---- keeping behind -------------------------------------------------------------------------
@@ -259,10 +268,9 @@ class Work:
         self._keep("mark", self._walker, data=json.dumps({"mark": what}))
 
     def _move(self, kind: str, walker: Walker, message: str = "") -> Told:
-        before = self.outlook
-        self._keep(kind, walker, amount=abs(walker.position - before.position))
-        self.outlook = self.lookout.at(walker.position)
-        self._keep_whether_done(before)
+        before, after = self.outlook, self.lookout.at(walker.position)
+        self._keep(kind, walker, amount=abs(walker.position - before.position), state=state_of(before, after))
+        self.outlook = after
         if kind in ("press", "redo"):
             cue = cue_of(before, self.outlook, self.warn, self.speech)
         else:
@@ -270,13 +278,9 @@ class Work:
             cue = tell(self.outlook, self.speech)
         return Told(self.outlook, cue, message)
 
-    def _keep_whether_done(self, before: Outlook) -> None:
-        if self.outlook.done or before.done:
-            self._wait_until_kept()
-        if self.outlook.done:
-            self._store.finish(self.piece.id)
-        elif before.done:
-            self._store.go_on(self.piece.id)
+    def _moved(self, old: Course) -> Moved:
+        """What lies beside the work and was pinned to places of the old course, as it lies in the one of now."""
+        return Moved()
 
     def _nothing(self, text: str) -> Told:
         return Told(self.outlook, refused(text), text)
@@ -285,7 +289,7 @@ class Work:
         """Derive the course again with other choices, and keep them. Where either fails, all stands as before.
 
         Positions (this one and those of `made`) are of the course as it is now; where work is accepted as it is, or no
-        longer, they are carried over by their address.
+        longer, they are carried over by their address, in the same commit.
         """
         self._wait_until_kept()
         before, old_course, old_made = self.outlook, self.course, self._made
@@ -296,14 +300,26 @@ class Work:
             if self.course.deviations != old_course.deviations:
                 position = same_place(old_course, self.course, position)
                 self._made = [Made(same_place(old_course, self.course, one.at), one.choice) for one in made]
-            walker = Walker(position, position)
-            self._keep(kind, walker, amount=abs(position - before.position), choices=True)
+            lookout = self._seen_from()
+            outlook, moved = lookout.at(position), self._moved(old_course)
+            events = [Event(kind, abs(position - before.position), position, position)]  # type: ignore[arg-type]
+            if moved.thread:
+                events.append(Event("thread", 0, position, position, moved.thread))
+            self._seq = self._store.record(
+                self.piece.id,
+                self._seq,
+                events,
+                place=place_text(self._digests, position),
+                choices=made_text(self._made),
+                steps=self.course.steps,
+                state=state_of(before, outlook),
+                moved=moved.notes,
+            )
         except Exception:
             self.course, self._made, self._digests = old_course, old_made, Digests(old_course)
             raise
+        self._walker, self.lookout, self.outlook = Walker(position, position), lookout, outlook
         self._keep_course(made_text(self._made))
-        self._look_out()
-        self._keep_whether_done(before)
         if kind == "undo":
             return Told(self.outlook, taken_back(self.outlook, self.speech), message)
         return Told(self.outlook, chosen(message, self.outlook, self.speech), message)

@@ -8,18 +8,18 @@ from __future__ import annotations
 import sqlite3
 import zlib
 from collections.abc import Iterable, Sequence
-from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
 from stitchalong.errors import Place, StoreError
 from stitchalong.store.faults import damaged
 from stitchalong.store.rows import Event, PieceRow, PieceSummary, Record, name_key
+from stitchalong.values import changed, names
 
 PAUSE_SECONDS = 300.0
 """a longer gap between two events is a pause, and no time spent"""
 
-_FIELDS = tuple(field.name for field in fields(PieceSummary))
+_FIELDS = names(PieceSummary)
 _SUMMARY = ", ".join(_FIELDS)
 _WORK = "plan_text, plan_data, plan_name, compiler, choices"
 
@@ -90,7 +90,7 @@ def add(connection: sqlite3.Connection, state: PieceSummary) -> int:
     marks = ", ".join("?" * len(row))
     added = connection.execute(f"INSERT INTO piece ({', '.join(_FIELDS[1:])}, name_key, seal) VALUES ({marks})", row)
     piece_id = int(added.lastrowid or 0)
-    write(connection, replace(state, id=piece_id))
+    write(connection, changed(state, id=piece_id))
     return piece_id
 
 
@@ -217,7 +217,7 @@ def _after(state: PieceSummary, record: Record, now: float) -> PieceSummary:
     if record.events:
         last = record.events[-1]
         gap = now - state.touched
-        state = replace(
+        state = changed(
             state,
             seq=state.seq + len(record.events),
             position=last.position,
@@ -226,4 +226,10 @@ def _after(state: PieceSummary, record: Record, now: float) -> PieceSummary:
             told=state.told + sum(1 for event in record.events if event.data),
             seconds=state.seconds + (gap if 0 < gap <= PAUSE_SECONDS else 0),
         )
-    return replace(state, place=record.place, steps=state.steps if record.steps is None else record.steps)
+    return changed(state, **_given(record))
+
+
+def _given(record: Record) -> dict[str, Any]:
+    """What a record says of the piece beside its events."""
+    given = {"place": record.place, "steps": record.steps, "state": record.state}
+    return {name: said for name, said in given.items() if said is not None}

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterable
 from pathlib import Path
 
 from stitchalong.errors import StoreError
 from stitchalong.store.faults import damaged
 from stitchalong.store.journal import seal, summary, write
 from stitchalong.store.rows import Note, clean
+from stitchalong.values import changed
 
 NOTE_LIMIT = 2000
 """characters of a note"""
@@ -26,7 +26,7 @@ def add(connection: sqlite3.Connection, path: Path, piece_id: int, position: int
     added = connection.execute(
         "INSERT INTO note (piece, position, text, at, seal) VALUES (?, ?, ?, ?, ?)", (*row, seal(*row))
     )
-    write(connection, replace(state, notes=state.notes + 1))
+    write(connection, changed(state, notes=state.notes + 1))
     return Note(int(added.lastrowid or 0), position, words, at)
 
 
@@ -45,9 +45,9 @@ def every(connection: sqlite3.Connection, path: Path, piece_id: int) -> list[Not
     return found
 
 
-def move(connection: sqlite3.Connection, path: Path, places: Mapping[int, int]) -> None:
+def move(connection: sqlite3.Connection, path: Path, places: Iterable[tuple[int, int]]) -> None:
     """Pin notes, by their ids, to other positions. Raises `StoreError` where there is no such note."""
-    for note_id, position in places.items():
+    for note_id, position in places:
         found = connection.execute("SELECT piece, text, at FROM note WHERE id = ?", (note_id,)).fetchone()
         if found is None:
             raise StoreError(f"there is no note {note_id}", fix="it was removed before")
@@ -63,4 +63,4 @@ def remove(connection: sqlite3.Connection, path: Path, note_id: int) -> None:
         raise StoreError(f"there is no note {note_id}", fix="it was removed before")
     state = summary(connection, path, found[0])
     connection.execute("DELETE FROM note WHERE id = ?", (note_id,))
-    write(connection, replace(state, notes=state.notes - 1))
+    write(connection, changed(state, notes=state.notes - 1))

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,6 +19,7 @@ from stitchalong.store.layout import COURSES, HELD, PLAN_FILES
 from stitchalong.store.locks import FileLock
 from stitchalong.store.names import NAME_LIMIT, good_name, new_name, pick
 from stitchalong.store.rows import Event, Note, PieceRow, PieceSummary, Record, State, clean, name_key
+from stitchalong.values import changed
 
 if TYPE_CHECKING:
     from stitchalong.store import copies
@@ -117,7 +117,7 @@ class Store:
         with self._database.transaction() as connection:
             state = journal.summary(connection, self.path, piece_id)
             taken = self._names() - {name_key(state.name)}
-            journal.write(connection, replace(state, name=good_name(name, taken)))
+            journal.write(connection, changed(state, name=good_name(name, taken)))
 
     def finish(self, piece_id: int) -> None:
         """The last bead is laid."""
@@ -142,7 +142,7 @@ class Store:
 
     def _set_state(self, piece_id: int, state: State) -> None:
         with self._database.transaction() as connection:
-            journal.write(connection, replace(journal.summary(connection, self.path, piece_id), state=state))
+            journal.write(connection, changed(journal.summary(connection, self.path, piece_id), state=state))
 
     def _names(self) -> set[str]:
         return {key for (key,) in self._database.rows("SELECT name_key FROM piece")}
@@ -158,15 +158,20 @@ class Store:
         place: str,
         choices: str | None = None,
         steps: int | None = None,
+        state: State | None = None,
+        moved: Iterable[tuple[int, int]] = (),
     ) -> int:
         """Keep events and the state after them, in one transaction, durable when this returns.
 
+        `moved`: notes that are pinned elsewhere from now on, by their ids, each with its position.
         The new number of the piece: `expected_seq` and one more for each event. Raises `Conflict` where
-        another window has recorded since; then nothing is kept.
+        another window has recorded since, `StoreError` where a note is not there; then nothing is kept.
         """
-        record = Record(piece_id, expected_seq, tuple(events), place, choices, steps)
+        record = Record(piece_id, expected_seq, tuple(events), place, choices, steps, state)
         with self._database.transaction() as connection:
-            return journal.apply(connection, self.path, record, float(self.clock()))
+            seq = journal.apply(connection, self.path, record, float(self.clock()))
+            notes.move(connection, self.path, moved)
+            return seq
 
     def replace_plan(
         self,
@@ -182,18 +187,19 @@ class Store:
         place: str,
         steps: int,
         title: str | None = None,
+        state: State | None = None,
     ) -> int:
         """Take over another plan, or another compiler's work, and record events with it, as one.
 
         The new number of the piece; raises as `record` does.
         """
-        record = Record(piece_id, expected_seq, tuple(events), place, None, steps)
+        record = Record(piece_id, expected_seq, tuple(events), place, None, steps, state)
         with self._database.transaction() as connection:
             seq = journal.apply(connection, self.path, record, float(self.clock()))
             journal.write_work(connection, piece_id, plan_text, plan_data, plan_name, compiler, choices)
             if title is not None:
-                state = journal.summary(connection, self.path, piece_id)
-                journal.write(connection, replace(state, title=clean(title, NAME_LIMIT)))
+                row = journal.summary(connection, self.path, piece_id)
+                journal.write(connection, changed(row, title=clean(title, NAME_LIMIT)))
             return seq
 
     def tail(self, piece_id: int, n: int) -> list[Kept]:
@@ -222,11 +228,6 @@ class Store:
         """In the order of their positions."""
         with self._database.reading() as connection:
             return notes.every(connection, self.path, piece_id)
-
-    def move_notes(self, places: Mapping[int, int]) -> None:
-        """Pin notes, by their ids, to other positions: all or none. Raises `StoreError` where one is not there."""
-        with self._database.transaction() as connection:
-            notes.move(connection, self.path, places)
 
     def remove_note(self, note_id: int) -> None:
         """Raises `StoreError` where there is no such note."""

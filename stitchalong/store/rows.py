@@ -49,6 +49,8 @@ class Record:
     """JSON list; None: as before"""
     steps: int | None = None
     """of the whole course; None: as before"""
+    state: State | None = None
+    """None: as before"""
 
 
 @value
