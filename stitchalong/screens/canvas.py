@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from stitchalong.screens.inks import BEAD, COLOURLESS, Look
 from stitchalong.screens.lines import BLANK, Line, width_of
-from stitchalong.screens.patch import Patch, differing
+from stitchalong.screens.patch import differing, may_send, send
 
 _KEPT = 1024
 """strips"""
@@ -67,21 +67,19 @@ class Canvas(Widget):
         if not changed:
             return
         regions = [Region(0, row, width_of(new), 1) for row, _, new in changed]
-        if not self._alone():
+        if not may_send(self):
             self.refresh(*regions)
             return
-        self._styles_cache.set_dirty(*regions)  # whenever the toolkit itself paints again, it paints these anew
         left, top = self.region.offset
-        pieces = [
-            (top + row, left + at, self._strip(some)) for row, old, new in changed for at, some in differing(old, new)
-        ]
-        self.app._display(self.screen, Patch(pieces))
-
-    def _alone(self) -> bool:
-        """Whether what changed can go to the terminal at once: nothing lies over this or waits to be painted."""
-        app, screen = self.app, self.screen
-        waiting = screen._layout_required or screen._repaint_required or screen._dirty_widgets or self._repaint_regions
-        return screen is app.screen and not (waiting or app._batch_count or app.is_headless or app.no_color)
+        send(
+            self,
+            regions,
+            [
+                (top + row, left + at, self._strip(some))
+                for row, old, new in changed
+                for at, some in differing(old, new)
+            ],
+        )
 
     def render_line(self, y: int) -> Strip:
         return self._strip(self._lines[y] if y < len(self._lines) else BLANK)

@@ -1,20 +1,31 @@
 """What changed in a picture, cell by cell, and the bytes for it alone.
 
 The toolkit repaints whole regions of every widget that lies in them. Where one widget is all there is, what changed can
-go to the terminal at once: fewer bytes over a slow line, and less work a key.
+go to the terminal at once: fewer bytes over a slow line, and less work a key. That takes some of the toolkit's own
+names; one that has not got them paints all by itself.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 from rich.console import Console, ConsoleOptions, RenderResult
 from rich.control import Control
-from textual._compositor import CompositorUpdate
+from textual.geometry import Region
 from textual.strip import Strip
+from textual.widget import Widget
 
 from stitchalong.screens.lines import Line, Span
+
+if TYPE_CHECKING:
+    from textual._compositor import CompositorUpdate
+else:
+    try:
+        from textual._compositor import CompositorUpdate
+    except ImportError:
+        CompositorUpdate = object
 
 GAP = 16
 """cells that stay and are sent again rather than jumped over: a jump and the colours after it are longer"""
@@ -34,6 +45,28 @@ class Patch(CompositorUpdate):
     def render_segments(self, console: Console) -> str:
         """The bytes for the terminal."""
         return "".join(Control.move_to(x, y).segment.text + strip.render(console) for y, x, strip in self._pieces)
+
+
+def may_send(widget: Widget) -> bool:
+    """Whether what changes in a widget can go to the terminal at once: nothing lies over it or waits to be painted."""
+    app, screen, place = widget.app, widget.screen, widget.region
+    if app.is_headless or app.no_color or screen is not app.screen:
+        return False
+    if any(other is not widget and other.display and other.region.overlaps(place) for other in screen.children):
+        return False
+    try:
+        asked = screen._layout_required or screen._repaint_required or app._batch_count
+        waiting = bool(asked or screen._dirty_widgets or widget._repaint_regions)
+        able = callable(app._display) and callable(widget._styles_cache.set_dirty)
+    except AttributeError:
+        return False
+    return able and CompositorUpdate is not object and not waiting
+
+
+def send(widget: Widget, regions: Sequence[Region], pieces: Sequence[tuple[int, int, Strip]]) -> None:
+    """Send pieces of a widget to the terminal, where `may_send` says so; they change these regions of it."""
+    widget._styles_cache.set_dirty(*regions)  # whenever the toolkit itself paints again, it paints these anew
+    widget.app._display(widget.screen, Patch(pieces))
 
 
 def differing(old: Line, new: Line) -> list[tuple[int, Line]]:

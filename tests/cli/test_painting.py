@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import RING
+from tests.cli.running import RING, here
 from tests.cli.terminal import Terminal
 
 WIDE = RING.replace('title = "Sorrel ring"', 'title = "漢字 ring 🧵"').replace('name = "sorrel"', 'name = "茶"')
@@ -50,5 +50,34 @@ def test_key_by_key_is_the_same_picture_as_painted_whole(tmp_path: Path, plan: s
         terminal.type("\x1b")
         terminal.until("16 of 60 beads")
         assert cells(terminal) == patched
+        terminal.type("q")
+        assert terminal.ends() == 0
+
+
+def test_what_lies_over_the_first_screen_is_painted_over_by_none(tmp_path: Path) -> None:
+    """Two pieces whose pictures are the same, so that nothing of them is painted anew when the mark moves."""
+    pytest.importorskip("numpy")
+    home, path = tmp_path / "home", tmp_path / "ring.toml"
+    path.write_text(WIDE.replace("colour =", 'size = "11/0"\nshape = "cylinder"\ncolour ='))
+    for _ in range(2):
+        assert here(home, "start", str(path), typed="1\n").status == 0
+
+    def drawn(screen: str) -> bool:
+        return screen.count("▀") + screen.count("▄") > 20
+
+    with Terminal(home, columns=120, lines=30, COLORTERM="truecolor") as terminal:
+        terminal.until(drawn)
+        terminal.type("\x1b[B")
+        terminal.until(lambda screen: not drawn(screen))
+        terminal.until(drawn)
+        terminal.type("\x1b[A")
+        cells(terminal)
+        terminal.type("\x1b[B")
+        moved = cells(terminal)
+        terminal.type("h")
+        terminal.until(lambda screen: not drawn(screen))
+        terminal.type("\x1b")
+        terminal.until(drawn)
+        assert cells(terminal) == moved
         terminal.type("q")
         assert terminal.ends() == 0
