@@ -79,7 +79,8 @@ def kept(store: Store, session: Session) -> list[int]:
 
 def wait(disk: Disk, session: Session) -> Exception | None:
     """Until all is settled."""
-    session._store.flush()
+    assert session._behind is not None
+    session._behind.flush()
     return session.settle()
 
 
@@ -93,8 +94,7 @@ def _press_and_wait(disk: Disk, session: Session) -> None:
 def test_a_quick_disk_is_waited_for(session: Session, store: Store, disk: Disk) -> None:
     for number in range(1, 30):
         session.press()
-        session._store.flush()
-        assert session.settle() is None
+        assert wait(disk, session) is None
         assert not session.unkept
         assert kept(store, session) == list(range(1, number + 1))
 
@@ -177,6 +177,37 @@ def test_a_choice_on_what_was_not_kept_is_refused(session: Session, store: Store
     with pytest.raises(StoreError):
         session.choose(True)
     assert (session.position, session.choices) == (before, ())
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        lambda session: session.pin_note("teal from here"),
+        lambda session: session.new_thread(2000.0),
+        lambda session: session.thread_entries(),
+        lambda session: session.burst(),
+        lambda session: session.newest(),
+        lambda session: session.anew(),
+        lambda session: session.taken_back(),
+        lambda session: session.followed(),
+        lambda session: session.time_told(),
+    ],
+    ids=["note", "new thread", "thread", "burst", "newest", "anew", "taken back", "followed", "time"],
+)
+def test_nothing_is_read_or_pinned_to_beads_that_were_not_kept(
+    session: Session, store: Store, disk: Disk, asked: Callable[[Session], object]
+) -> None:
+    session.press(3)
+    assert wait(disk, session) is None
+    disk.going.clear()
+    for _ in range(4):
+        session.press()
+    disk.fault = sqlite3.OperationalError("disk I/O error")
+    disk.going.set()
+    with pytest.raises(StoreError, match="disk"):
+        asked(session)
+    assert (session.position, session.unkept) == (3, False)
+    assert (store.notes(session.piece.id), store.told(session.piece.id), kept(store, session)) == ([], [], [3])
 
 
 def test_the_end_is_told_when_all_is_kept(session: Session, store: Store, disk: Disk) -> None:

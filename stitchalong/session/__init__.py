@@ -77,7 +77,9 @@ class Session(FromFile, Replanning, Beside):
 
     def anew(self) -> Session:
         """The piece as it stands in the store now: for going on after another window has worked on it."""
-        return self._as_told(type(self).resume(self._store, self.piece.id, warn=self.warn))
+        other = self._as_told(type(self).resume(self._store, self.piece.id, warn=self.warn))
+        other._behind = self._behind
+        return other
 
     def taken_back(self) -> Session:
         """The piece as it stands now, to go on with here though another window has worked on it."""
@@ -91,8 +93,9 @@ class Session(FromFile, Replanning, Beside):
 
     def followed(self) -> Watching:
         """The same piece, to be watched while another window works on it. Raises StoreError."""
-        self._wait_until_kept()
-        return self._as_told(self.watch(self._store, self.piece.id))
+        other = self._as_told(self.watch(self._store, self.piece.id))
+        other.taken_over_behind = self._behind
+        return other
 
     def _as_told(self, other: S) -> S:
         """The other session tells as this one does."""

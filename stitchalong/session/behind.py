@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Callable
+from pathlib import Path
 from time import monotonic
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from stitchalong.course.walker import Walker
 from stitchalong.errors import StoreError
@@ -36,20 +37,22 @@ class Sent:
 
 
 class Behind:
-    """A store whose presses go through a writer. Whatever else is asked of it waits until they are settled."""
+    """The way to the disk of the presses of one window, and what is on it."""
 
-    def __init__(self, store: Store, told: Callable[[], object]) -> None:
-        """`told` is called in the writer's thread when presses are settled that were not at once. Raises StoreError."""
+    def __init__(self, folder: Path, clock: Callable[[], float], told: Callable[[], object]) -> None:
+        """`folder`: of the data; `clock` gives epoch seconds, UTC.
+
+        `told` is called in the writer's thread when presses are settled that were not at once. Raises StoreError.
+        """
         from stitchalong.store.writer import Writer
 
         def tell(_: object) -> None:
             if self._late:
                 told()
 
-        self._store = store
         self._late = False
         self._last = 0.0
-        self._writer = Writer(store.path.parent, clock=store.clock, told=tell)
+        self._writer = Writer(folder, clock=clock, told=tell)
         self.sent: deque[Sent] = deque()
         """what is not known to be kept, in order"""
 
@@ -85,14 +88,10 @@ class Behind:
         """Settle all that was sent, then end. Presses cannot be sent any more."""
         self._writer.close()
 
-    def __getattr__(self, name: str) -> Any:
-        self.flush()
-        return getattr(self._store, name)
-
 
 def behind(store: Store, told: Callable[[], object]) -> Behind | None:
-    """The store with a writer; None where there can be none, and all goes on without."""
+    """A way behind for the presses of this store; None where there can be none, and all goes on without."""
     try:
-        return Behind(store, told)
+        return Behind(store.path.parent, store.clock, told)
     except StoreError:
         return None

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any, cast
+from typing import TYPE_CHECKING, Any, cast
 
 from stitchalong.errors import StoreError
 from stitchalong.session import Session
 from stitchalong.store.journal import Conflict
 from stitchalong.store.pieces import Store
+
+if TYPE_CHECKING:
+    from stitchalong.session.behind import Behind
 
 _READING = frozenset(("piece", "kept_course", "seq", "tail", "told", "notes", "measured", "path"))
 _TRIES = 20
@@ -41,6 +44,8 @@ class Watching(Session):
 
     window: Store
     """this window's own store, for taking over"""
+    taken_over_behind: Behind | None = None
+    """the way of its presses to the disk then"""
 
     def look(self) -> bool:
         """Whether the other window has done something since the last look; then this session stands where it does.
@@ -66,6 +71,7 @@ class Watching(Session):
                 session.mark("taken over")
             except Conflict:  # a press of the other window came in between
                 continue
+            session._behind = self.taken_over_behind
             self.claim = session.claim = self.window.hold(self.piece.id, take_over=True)
             return self._as_told(session)
         raise StoreError("the other window is too busy to take the piece over", fix="try again")

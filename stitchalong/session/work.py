@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING
 
 from stitchalong.course.choices import Choice
 from stitchalong.course.course import COMPILER, Course
@@ -56,7 +56,9 @@ class Work:
 
         Raises StoreError or PlanError.
         """
-        self._store = store
+        self._opened = store
+        self._behind: Behind | None = None
+        """the way of presses to the disk, where they are not waited for"""
         self.warn = warn
         self.talk: Talk = "changes"
         self.remarks = True
@@ -223,8 +225,13 @@ class Work:
     # ---- keeping behind -------------------------------------------------------------------------
 
     @property
-    def _behind(self) -> Behind | None:
-        return self._store if isinstance(self._store, Behind) else None
+    def _store(self) -> Store:
+        """The store, where all is settled: nothing can be read or kept that stands on what is not.
+
+        Raises what befell a press that was not kept.
+        """
+        self._wait_until_kept()
+        return self._opened
 
     @property
     def unkept(self) -> bool:
@@ -237,10 +244,8 @@ class Work:
         `told` is called in another thread when late presses are settled; then `settle` tells whether they are kept.
         None where there can be no writer: then all goes on as before.
         """
-        made = behind(self._store, told)
-        if made is not None:
-            self._store = cast(Store, made)
-        return made
+        self._behind = behind(self._store, told)
+        return self._behind
 
     def settle(self) -> Exception | None:
         """What has become of the presses sent to the disk. If any was not kept: why (a StoreError, mostly); then all
