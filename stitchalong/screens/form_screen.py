@@ -20,6 +20,7 @@ from stitchalong.errors import StitchalongError
 from stitchalong.form import require
 from stitchalong.form.view import NEARER, STEP, Marks, View
 from stitchalong.plan.model import Plan
+from stitchalong.screens.aside import Missing, Tell, worked_out
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.drawing import Drawing, ground_of
 from stitchalong.screens.inks import Look
@@ -36,10 +37,6 @@ _LEAST = (24, 9)
 """columns and lines of a screen on which a form can be told"""
 _KEYS = (("Escape", "close"), ("arrows", "turn"), ("i, o", "nearer, further"), ("p, n", "rounds"))
 _CLOSING = frozenset(("escape", "enter", "q", "ctrl+c"))
-
-
-class _LeftAlone(Exception):
-    """Nobody waits for the form any more."""
 
 
 class Head(Canvas):
@@ -102,29 +99,30 @@ class FormScreen(Screen[None]):
             self.run_worker(lambda: self._in_thread(whole), thread=True, exclusive=True, exit_on_error=False)
 
     def _in_thread(self, whole: bool) -> None:
-        from stitchalong.form.whole import form_of
-
         shown = ""
 
-        def told(share: float) -> None:
+        def wanted(share: float) -> bool:
             nonlocal shown
             if self._gone or self._whole is not whole:
-                raise _LeftAlone
+                return False
             words = f"working it out: {int(10 * share) * 10} %"
             if words != shown:
                 shown = words
                 self.app.call_from_thread(self._say, words)
+            return True
 
-        beads = None if whole else self._laid + 1
-        try:
-            form = form_of(self._course, self._plan, beads=beads, told=told)
-        except _LeftAlone:
+        def work(told: Tell) -> Form:
+            from stitchalong.form.whole import form_of
+
+            return form_of(self._course, self._plan, beads=None if whole else self._laid + 1, told=told)
+
+        form = worked_out(work, wanted)
+        if self._gone:
             return
-        except StitchalongError as error:
-            self.app.call_from_thread(self._say, str(error))
-            return
-        if not self._gone:
+        if not isinstance(form, Missing):
             self.app.call_from_thread(self._take, whole, form)
+        elif form.told:
+            self.app.call_from_thread(self._say, form.told)
 
     def _say(self, words: str) -> None:
         self._told = words

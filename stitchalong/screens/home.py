@@ -17,6 +17,7 @@ from stitchalong.errors import StitchalongError, StoreError
 from stitchalong.measure.pace import USUAL
 from stitchalong.plan.library import Listed, glance
 from stitchalong.screens import parts
+from stitchalong.screens.aside import Missing, Tell, worked_out
 from stitchalong.screens.beside.sheet import Done, Sheet
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import Glyphs
@@ -114,15 +115,19 @@ class HomeScreen(Screen[None]):
         loop = asyncio.get_running_loop()
 
         def work() -> None:
-            self._beads.reckon(paths, lambda: self.is_running)
+            def reckon(told: Tell) -> None:
+                self._beads.reckon(paths, lambda: self.is_running)
+
+            found = worked_out(reckon, lambda share: self.is_running)
             with suppress(RuntimeError):  # the program has gone on
-                loop.call_soon_threadsafe(self._reckoned)
+                loop.call_soon_threadsafe(self._reckoned, found.told if isinstance(found, Missing) else "")
 
         Thread(target=work, name="beads of plans", daemon=True).start()
 
-    def _reckoned(self) -> None:
+    def _reckoned(self, fault: str = "") -> None:
         """Say what is known now; the mark stays."""
         if self.is_running:
+            self._message = f"What plans take: {fault}." if fault else self._message
             pieces, plans = self._pieces, self._plans
             self._entries = entries(pieces, plans, self._clock(), self._zone, self._beads.of, self._pace)
             self.show()
@@ -230,7 +235,7 @@ class HomeScreen(Screen[None]):
             case "show_away":
                 self._away = not self._away
                 self._message = "Pieces put away are shown too." if self._away else "Pieces put away are hidden."
-                self._read(piece.id if piece else None)
+                self._read_anew(piece.id if piece else None)
             case "make":
                 self._make_plan()
             case "figures":
@@ -274,9 +279,10 @@ class HomeScreen(Screen[None]):
         def written(path: Path | None) -> None:
             if path is not None:
                 self._plans = (*(plan for plan in self._plans if plan.path != path), glance(path))
-                self._read()
-                self._at = next(nth for nth, entry in enumerate(self._entries) if entry.plan is self._plans[-1])
                 self._message = f"“{self._plans[-1].title}” is written."
+                self._read_anew()
+                places = (nth for nth, entry in enumerate(self._entries) if entry.plan is self._plans[-1])
+                self._at = next(places, self._at)
                 self._reckon()
             self.show()
 
@@ -374,7 +380,11 @@ class HomeScreen(Screen[None]):
             self._message = told
         except StoreError as error:
             self._message = f"{error}."
+        self._read_anew(at_piece)
+
+    def _read_anew(self, at_piece: int | None = None) -> None:
+        """Read, or say why the list stands as it was."""
         try:
             self._read(at_piece)
         except StoreError as error:
-            self._message = f"{error}."
+            self._message = f"{self._message} {error}.".lstrip()

@@ -17,9 +17,11 @@ from textual.timer import Timer
 
 from stitchalong.errors import StitchalongError
 from stitchalong.form import ready
+from stitchalong.screens.aside import Missing, Tell, worked_out
 from stitchalong.screens.drawing import Drawing, ground_of
 from stitchalong.screens.glyphs import BLOCKS, Glyphs
 from stitchalong.screens.inks import Look
+from stitchalong.screens.lines import text_of, wrapped
 from stitchalong.values import value
 
 if TYPE_CHECKING:
@@ -53,10 +55,6 @@ class Subject:
 
 Find = Callable[[], Subject | None]
 """called in a thread of its own; None: there is nothing to draw"""
-
-
-class _LeftAlone(Exception):
-    """Nobody waits for the picture any more."""
 
 
 class SmallPicture(Drawing):
@@ -118,41 +116,41 @@ class SmallPicture(Drawing):
         loop = asyncio.get_running_loop()
 
         def work() -> None:
-            try:
-                drawn = self._drawn(key, find)
-            except _LeftAlone:
-                return
+            drawn = worked_out(lambda told: self._drawn(find, told), lambda share: self._key == key)
             with suppress(RuntimeError):  # the program has gone on
                 loop.call_soon_threadsafe(self._take, key, drawn)
 
         # one that is not waited for when the screen is left
         Thread(target=work, name="small picture", daemon=True).start()
 
-    def _drawn(self, key: Hashable, find: Find) -> tuple[Line, ...]:
-        def told(share: float) -> None:
-            if self._key != key:
-                raise _LeftAlone
-
-        try:
-            told(0.0)
-            subject = find()
-            if subject is None or not 0 < subject.course.beads <= _LARGEST:
-                return ()
-            from stitchalong.form.cells import cells
-            from stitchalong.form.view import Marks, View
-            from stitchalong.form.whole import form_of
-
-            told(0.0)
-            form = form_of(subject.course, subject.plan, told=told)
-        except (StitchalongError, ImportError):
+    def _drawn(self, find: Find, told: Tell) -> tuple[Line, ...]:
+        subject = find()
+        if subject is None or not 0 < subject.course.beads <= _LARGEST:
             return ()
+        from stitchalong.form.cells import cells
+        from stitchalong.form.view import Marks, View
+        from stitchalong.form.whole import form_of
+
+        told(0.0)
+        form = form_of(subject.course, subject.plan, told=told)
         done = subject.laid if 0 < subject.laid < subject.course.beads else None
         return cells(form, View(), *SIZE, marks=Marks(faint=done), ground=self._ground)
 
-    def _take(self, key: Hashable, drawn: tuple[Line, ...]) -> None:
+    def _take(self, key: Hashable, drawn: tuple[Line, ...] | Missing) -> None:
+        if isinstance(drawn, Missing):
+            if not drawn.told:
+                return
+            drawn = _in_words(drawn.told) if drawn.fault else ()
         self._kept[key] = drawn
         if self._key == key and self.is_attached:
             self.show(drawn)
+
+
+def _in_words(told: str) -> tuple[Line, ...]:
+    """In the picture's place."""
+    from stitchalong.form.cells import Run
+
+    return tuple((Run(text_of(some), None, None),) for some in wrapped(told, SIZE[0]))
 
 
 def of_piece(row: PieceRow) -> Subject | None:

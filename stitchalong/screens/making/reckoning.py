@@ -13,6 +13,7 @@ from stitchalong.design.draft import Draft
 from stitchalong.design.outcome import Outcome, outcome_of
 from stitchalong.errors import StitchalongError
 from stitchalong.form import ready
+from stitchalong.screens.aside import Missing, Tell, worked_out
 from stitchalong.screens.making.fields import in_words
 
 if TYPE_CHECKING:
@@ -22,10 +23,6 @@ MOST_DRAWN = 20_000
 """beads of a drawing"""
 MOST_FORMED = 700
 """beads whose form is quick: under a second"""
-
-
-class _LeftAlone(Exception):
-    """Nobody waits for the form any more."""
 
 
 class Reckoning:
@@ -100,23 +97,23 @@ class Reckoning:
             self._screen.run_worker(partial(self._shape, found), thread=True)
 
     def _shape(self, found: Outcome) -> None:
-        from stitchalong.form.whole import form_of
+        def wanted(share: float) -> bool:
+            return not self._stopped and self.outcome is found
 
-        def told(share: float) -> None:
-            if self._stopped or self.outcome is not found:
-                raise _LeftAlone
+        self._call(self._take_form, found, worked_out(partial(_form, found), wanted))
 
-        form: Form | None = None
-        try:
-            form = form_of(found.course, found.plan, told=told)
-        except Exception:  # whatever a drawing lacks, what was filled in is not lost for it
-            form = None
-        self._call(self._take_form, found, form)
-
-    def _take_form(self, found: Outcome, form: Form | None) -> None:
+    def _take_form(self, found: Outcome, form: Form | Missing) -> None:
         self._growing = None
         if self.outcome is found:
-            self.form = form
+            self.form = None if isinstance(form, Missing) else form
+            if isinstance(form, Missing) and form.fault:
+                self.told = form.told
             self._changed()
         else:
             self._grow()
+
+
+def _form(found: Outcome, told: Tell) -> Form:
+    from stitchalong.form.whole import form_of
+
+    return form_of(found.course, found.plan, told=told)
