@@ -14,7 +14,7 @@ import re
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import UTC, datetime
 from importlib.util import find_spec
 from pathlib import Path
@@ -36,7 +36,7 @@ INPUTS = {
 }
 """made of the corpus; with those below a million"""
 GUIDED = {"notation": 120_000, "plan": 80_000}
-"""guided by coverage, where atheris is installed; made of the corpus like the others where it is not"""
+"""guided by coverage, where atheris is installed"""
 FLAT = 4.0
 """MB by which memory may be more late in the soak than early"""
 
@@ -95,21 +95,37 @@ def soak() -> str:
 
 
 def fuzz() -> str:
-    parts, total, guided = [], 0, find_spec("atheris") is not None
-    for name, count in INPUTS.items():
-        more = 0 if guided else GUIDED.get(name, 0)
-        seed = int(time.time()) % 1_000_000
-        told = run("-m", "tests.fuzz.run", name, str(count + more), str(seed), STITCHALONG_SECOND="1")
-        parts.append(f"{told.strip().splitlines()[-1]} (seed {seed})")
-        total += count + more
-    for name, count in GUIDED.items() if guided else ():
-        told = run("-m", "tests.fuzz.guided", name, str(count), STITCHALONG_SECOND="1")
-        found = re.search(r"stat::number_of_executed_units: (\d+)", told)
-        if found is None or int(found[1]) < count:
-            raise Failed(f"the guided run of {name} ended early")
-        parts.append(f"{name}, guided by coverage: {int(found[1]):,} inputs, 0 broken")
-        total += int(found[1])
-    return f"{total:,} inputs: {'; '.join(parts)}"
+    """Inputs made of the corpus."""
+    return _inputs((name, count, _made(name, count)) for name, count in INPUTS.items())
+
+
+def guided() -> str:
+    """Inputs that reach new code; made of the corpus like the others where there is no atheris."""
+    reach = _guided if find_spec("atheris") is not None else _made
+    return _inputs((name, count, reach(name, count)) for name, count in GUIDED.items())
+
+
+def _inputs(parts: Iterator[tuple[str, int, str]]) -> str:
+    told, total = [], 0
+    for _, count, part in parts:
+        print(part, file=sys.stderr, flush=True)
+        told.append(part)
+        total += count
+    return f"{total:,} inputs: {'; '.join(told)}"
+
+
+def _made(name: str, count: int) -> str:
+    seed = int(time.time()) % 1_000_000
+    told = run("-m", "tests.fuzz.run", name, str(count), str(seed), STITCHALONG_SECOND="1")
+    return f"{told.strip().splitlines()[-1]} (seed {seed})"
+
+
+def _guided(name: str, count: int) -> str:
+    told = run("-m", "tests.fuzz.guided", name, str(count), STITCHALONG_SECOND="1")
+    found = re.search(r"stat::number_of_executed_units: (\d+)", told)
+    if found is None or int(found[1]) < count:
+        raise Failed(f"the guided run of {name} ended early")
+    return f"{name}, guided by coverage: {int(found[1]):,} inputs, 0 broken"
 
 
 def bombs() -> str:
@@ -130,6 +146,7 @@ RUNS: dict[str, Callable[[], str]] = {
     "soak": soak,
     "bombs": bombs,
     "fuzz": fuzz,
+    "guided": guided,
     "pages": pages,
 }
 
