@@ -207,6 +207,8 @@ def test_nothing_is_read_or_pinned_to_beads_that_were_not_kept(
     with pytest.raises(StoreError, match="disk"):
         asked(session)
     assert (session.position, session.unkept) == (3, False)
+    assert "disk" in str(session.settle()), "whoever tells of presses learns of it too"
+    assert session.settle() is None
     assert (store.notes(session.piece.id), store.told(session.piece.id), kept(store, session)) == ([], [], [3])
 
 

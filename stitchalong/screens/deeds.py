@@ -7,7 +7,7 @@ from collections.abc import Callable
 from stitchalong.course.outlook import Outlook
 from stitchalong.cues.cue import Cue
 from stitchalong.cues.words import passed
-from stitchalong.errors import PlanError, StoreError
+from stitchalong.errors import PlanError, StitchalongError, StoreError
 from stitchalong.screens import panels
 from stitchalong.screens.panels import Page
 from stitchalong.session import Session, Told
@@ -31,7 +31,17 @@ def attempt(session: Session, action: Callable[[], Told]) -> Told | NotDone:
     try:
         return action()
     except (StoreError, PlanError) as error:
-        return not_done(session, error)
+        return not_done(session, session.settle() or error)
+
+
+def unshown(session: Session, show: Callable[[], object]) -> NotDone | None:
+    """Show or open something; why it cannot be, where what it reads cannot be read."""
+    try:
+        show()
+    except StitchalongError as error:
+        fault = session.settle()  # of presses, which come before all else
+        return not_done(session, fault) if fault else NotDone(f"That cannot be shown: {error}.")
+    return None
 
 
 def not_done(session: Session, error: Exception) -> NotDone:

@@ -65,6 +65,10 @@ class Keeping:
         self._cues.append(cue)
         self._deliver()
 
+    def forget(self) -> None:
+        """What the cues that wait would tell was not kept."""
+        self._cues.clear()
+
     def _deliver(self) -> None:
         if not self._screen.session.unkept:
             cues, self._cues = self._cues, []
@@ -112,7 +116,6 @@ class Keeping:
         session, screen = self._screen.session, self._screen
         fault = session.settle()
         if fault is not None:
-            self._cues.clear()
             screen._counted = None
             screen._refuse(not_done(session, fault))
             screen.show()

@@ -20,7 +20,7 @@ from stitchalong.cues.rests import Rests
 from stitchalong.screens import panels
 from stitchalong.screens.aloud import Aloud
 from stitchalong.screens.canvas import Canvas
-from stitchalong.screens.deeds import NotDone, attempt, in_words
+from stitchalong.screens.deeds import NotDone, attempt, in_words, unshown
 from stitchalong.screens.guarding import FRONT, TAP, click, judge
 from stitchalong.screens.inks import Look
 from stitchalong.screens.keeping import Keeping
@@ -259,14 +259,17 @@ class StitchingScreen(Screen[None]):
             self._panel = result
             return
         self._close()
-        if isinstance(form, GoTo):
-            self._do(lambda: self.session.go_to(result.value))
-        else:
-            self._do(lambda: self.session.step_up_elsewhere(result.value))
+        act = self.session.go_to if isinstance(form, GoTo) else self.session.step_up_elsewhere
+        self._do(lambda: act(result.value))
 
     # ---- commands -------------------------------------------------------------------------------
 
     def _run(self, wanted: str, count: int | None) -> None:
+        fault = unshown(self.session, lambda: self._carry_out(wanted, count))
+        if fault is not None:
+            self._refuse(fault)
+
+    def _carry_out(self, wanted: str, count: int | None) -> None:
         session = self.session
         times = count or 1
         match wanted:
@@ -328,6 +331,7 @@ class StitchingScreen(Screen[None]):
         if told.panel is None:
             self._say(told.what)
         else:
+            self.keeping.forget()
             acts = (self._take_over, self._only_watch) if told.elsewhere else (lambda: None, None)
             self._open(told.panel, *acts)
         self._aloud.fault(told.what, urgent=told.panel is not None)
@@ -386,12 +390,9 @@ class StitchingScreen(Screen[None]):
     def _switch(self, wanted: str, count: int | None) -> None:
         switched = switch(wanted, count, self.session, self._showing, self._guard, self._outlet)
         self._showing = switched.showing
-        if switched.aloud:
-            self._say_aloud(switched.told)
-        else:
-            self._say(switched.told)
+        say = self._say_aloud if switched.aloud else self._say
+        say(switched.told)
 
     def _tell(self, aloud: str) -> None:
-        view = self._viewer.view(self._showing, 0, 0)
-        self._open(panels.telling(view, ""))
+        self._open(panels.telling(self._viewer.view(self._showing, 0, 0), ""))
         self._aloud.words(aloud)

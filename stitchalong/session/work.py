@@ -59,6 +59,8 @@ class Work:
         self._opened = store
         self._behind: Behind | None = None
         """the way of presses to the disk, where they are not waited for"""
+        self._untold: Exception | None = None
+        """why presses were not kept, where only somebody who reads was told"""
         self.warn = warn
         self.talk: Talk = "changes"
         self.remarks = True
@@ -228,9 +230,13 @@ class Work:
     def _store(self) -> Store:
         """The store, where all is settled: nothing can be read or kept that stands on what is not.
 
-        Raises what befell a press that was not kept.
+        Raises what befell a press that was not kept; `settle` gives it once more, for whoever tells of presses.
         """
-        self._wait_until_kept()
+        try:
+            self._wait_until_kept()
+        except Exception as error:
+            self._untold = error
+            raise
         return self._opened
 
     @property
@@ -249,7 +255,12 @@ class Work:
 
     def settle(self) -> Exception | None:
         """What has become of the presses sent to the disk. If any was not kept: why (a StoreError, mostly); then all
-        stands as it did before it."""
+        stands as it did before it. Each fault is given once."""
+        error = self._settled() or self._untold
+        self._untold = None
+        return error
+
+    def _settled(self) -> Exception | None:
         found = self._behind.settle(self.piece.id) if self._behind is not None else None
         if found is None:
             return None
@@ -258,7 +269,7 @@ class Work:
         return error
 
     def _raise_unkept(self) -> None:
-        error = self.settle()
+        error = self._settled()
         if error is not None:
             raise error
 

@@ -17,6 +17,7 @@ from stitchalong.screens.beside.trays import Trays
 from stitchalong.screens.beside.unpicking import Unpicking
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
+from stitchalong.screens.panels import room
 from stitchalong.session import Session
 
 
@@ -48,8 +49,9 @@ def sheet_for(wanted: str, session: Session, count: int | None, units: Units = U
 def sheet_screen(
     wanted: str, session: Session, count: int | None, units: Units, look: Look, glyphs: Glyphs
 ) -> SheetScreen:
-    """The screen of a command's sheet. Raises KeyError for a command that has none."""
+    """The screen of a command's sheet. Raises KeyError for a command that has none, and StoreError."""
     sheet = sheet_for(wanted, session, count, units)
     if sheet is None:
         raise KeyError(wanted)
+    sheet.lines(*room(80, 24), glyphs)  # what it needs is read here, where a fault can be told
     return SheetScreen(sheet, look, glyphs, {bead.code: bead.colour for bead in session.palette})
