@@ -24,17 +24,23 @@ _NOTHING = _Nothing()
 
 @dataclass_transform(frozen_default=True)
 def value(cls: type[T]) -> type[T]:
-    """Make a class of annotated fields one of values."""
+    """Make a class of annotated fields one of values. Raises TypeError for fields of a kind that it does not know.
+
+    Every annotation is a field, given in order or by name: no `ClassVar`, `InitVar` or `KW_ONLY`. Of `field` it knows
+    `default`, `default_factory`, `compare`, `repr` and `init`. What is usual can be hashed, or is made by a factory.
+    """
     own = dict(vars(cls))
     given: dict[str, Any] = {}
     for base in reversed(cls.__mro__[1:]):
         given |= vars(base).get("_given", {})
     slots = tuple(name for name in own.get("__annotations__", ()) if name not in given)
     given |= {name: own.pop(name, _NOTHING) for name in own.get("__annotations__", ())}
+    for name, usual in given.items():
+        _check(cls.__name__, name, str(own.get("__annotations__", {}).get(name, "")), usual)
     own.pop("__dict__", None)
     own.pop("__weakref__", None)
     # `_given`: name -> its usual value, or a `dataclasses.Field`, or `_NOTHING`
-    own |= {"__slots__": slots, "__match_args__": tuple(given), "__dataclass_fields__": _Fields(), "_given": given}
+    own |= {"__slots__": slots, "__match_args__": _made_of(given), "__dataclass_fields__": _Fields(), "_given": given}
     kind: Any = type(cls)
     made: Any = kind(cls.__name__, cls.__bases__, own)
     made.__qualname__ = cls.__qualname__
@@ -52,7 +58,7 @@ def value(cls: type[T]) -> type[T]:
 def changed(one: T, **changes: object) -> T:
     """The same value but for these fields; `dataclasses.replace` without its module."""
     known: Any = one
-    return type(one)(**({name: getattr(one, name) for name in known._given} | changes))
+    return type(one)(**({name: getattr(one, name) for name in _made_of(known._given)} | changes))
 
 
 def names(kind: Any) -> tuple[str, ...]:
@@ -76,6 +82,18 @@ class _Fields:
         return found
 
 
+def _check(cls: str, name: str, hint: str, usual: Any) -> None:
+    """Raise TypeError where this would not do what the standard decorator does."""
+    wrong = next((word for word in ("ClassVar", "InitVar", "KW_ONLY") if word in hint), "")
+    if _is_field(usual):
+        wrong = wrong or ("kw_only=True" if usual.kw_only is True else "") or ("" if usual.hash is None else "hash=")
+        usual = usual.default
+    if not wrong and usual.__class__.__hash__ is None:
+        wrong = "a usual value that can be changed; use a factory"
+    if wrong:
+        raise TypeError(f"a value cannot have the field {cls}.{name}: {wrong}")
+
+
 def _is_field(usual: object) -> bool:
     standard = sys.modules.get("dataclasses")  # where it is not loaded there can be no field of it
     return standard is not None and isinstance(usual, standard.Field)
@@ -84,6 +102,11 @@ def _is_field(usual: object) -> bool:
 def _says(usual: Any, what: str) -> bool:
     """What a field says of itself, where it is not a mere usual value."""
     return bool(getattr(usual, what)) if _is_field(usual) else True
+
+
+def _made_of(given: Mapping[str, Any]) -> tuple[str, ...]:
+    """The fields that are given when one is made."""
+    return tuple(name for name, usual in given.items() if _says(usual, "init"))
 
 
 def _init(cls: Any, given: Mapping[str, Any]) -> Any:
@@ -98,12 +121,18 @@ def _init(cls: Any, given: Mapping[str, Any]) -> Any:
             told = _NOTHING if usual.default is missing else usual.default
             made = _NOTHING if usual.default_factory is missing else usual.default_factory
         space[f"usual_{name}"], space[f"make_{name}"] = told, made
+        if not _says(usual, "init"):
+            body.append(f"    put_{name}(self, {f'make_{name}()' if told is _NOTHING else f'usual_{name}'})")
+            continue
         taken.append(name if told is made else f"{name}=usual_{name}")
         wanted = name if made is _NOTHING else f"make_{name}() if {name} is nothing else {name}"
         body.append(f"    put_{name}(self, {wanted})")
     if hasattr(cls, "__post_init__"):
         body.append("    self.__post_init__()")
-    exec(f"def __init__({', '.join(taken)}):\n" + ("\n".join(body) or "    pass"), space)
+    try:
+        exec(f"def __init__({', '.join(taken)}):\n" + ("\n".join(body) or "    pass"), space)
+    except SyntaxError:
+        raise TypeError(f"a field of {cls.__qualname__} without a usual value follows one that has one") from None
     made_init = space["__init__"]
     made_init.__qualname__ = f"{cls.__qualname__}.__init__"
     made_init.__module__ = cls.__module__

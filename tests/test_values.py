@@ -5,8 +5,8 @@ from __future__ import annotations
 import copy
 import inspect
 import pickle
-from dataclasses import FrozenInstanceError, asdict, dataclass, field, fields, replace
-from typing import Any
+from dataclasses import KW_ONLY, FrozenInstanceError, InitVar, asdict, dataclass, field, fields, replace
+from typing import Any, ClassVar
 
 import pytest
 
@@ -19,6 +19,8 @@ class Ours:
     b: str = "usual"
     c: list[int] = field(default_factory=list, compare=False)
     d: float = field(default=1.5, repr=False)
+    f: list[int] = field(default_factory=list, init=False, compare=False)
+    g: int = field(default=3, init=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +29,8 @@ class Theirs:
     b: str = "usual"
     c: list[int] = field(default_factory=list, compare=False)
     d: float = field(default=1.5, repr=False)
+    f: list[int] = field(default_factory=list, init=False, compare=False)
+    g: int = field(default=3, init=False)
 
 
 @value
@@ -94,12 +98,44 @@ def test_what_cannot_be_made_is_refused(cls: Any) -> None:
         Checked(-1)
 
 
+def marked() -> type:
+    class Marked:
+        a: int
+        _: KW_ONLY
+        b: int = 1
+
+    return Marked
+
+
+def test_what_it_does_not_know_it_refuses() -> None:
+    """Each of these the standard decorator takes in another sense than that of a field given in order, or refuses."""
+    for hint, usual in [
+        (int, field(default=1, kw_only=True)),
+        (int, field(default=1, hash=False)),
+        (list, []),
+        (ClassVar[int], 1),
+        ("ClassVar[int]", 1),
+        (InitVar[int], 1),
+    ]:
+        with pytest.raises(TypeError, match=r"cannot have the field Some\.a"):
+            value(type("Some", (), {"__annotations__": {"a": hint}, "a": usual}))
+    with pytest.raises(TypeError, match=r"Marked\._: KW_ONLY"):
+        value(marked())
+    with pytest.raises(TypeError, match="without a usual value"):
+        value(type("Some", (), {"__annotations__": {"a": int, "b": int}, "a": 1}))
+    assert repr(value(type("Some", (), {"__annotations__": {"a": int}, "a": field(default=1)}))()) == "Some(a=1)"
+
+
 def test_it_is_changed_as_the_library_changes_it() -> None:
     made = Longer(1, "two", [3], e=8)
     for change in ({}, {"a": 5}, {"e": 0, "b": ""}):
         assert repr(changed(made, **change)) == repr(replace(made, **change))
-    with pytest.raises(TypeError):
-        changed(made, no_such=1)
+    made.f.append(1)
+    assert changed(made).f == replace(made).f == []
+    assert Ours.__match_args__ == Theirs.__match_args__
+    for wrong in ({"no_such": 1}, {"f": [2]}):
+        with pytest.raises(TypeError):
+            changed(made, **wrong)
     assert names(Longer) == tuple(one.name for one in fields(Longer))
 
 
@@ -118,7 +154,7 @@ def test_it_can_be_copied_and_pickled() -> None:
 
 
 def test_it_inherits_and_can_be_empty() -> None:
-    assert repr(Longer(1)) == "Longer(a=1, b='usual', c=[], e=7)"
+    assert repr(Longer(1)) == "Longer(a=1, b='usual', c=[], f=[], g=3, e=7)"
     assert Empty() == Empty()
     assert hash(Empty()) == hash(Empty())
     assert inspect.signature(Ours).parameters.keys() == inspect.signature(Theirs).parameters.keys()
