@@ -9,6 +9,7 @@ from typing import TypeVar
 from stitchalong.errors import StitchalongError
 from stitchalong.screens import panels
 from stitchalong.screens.app import ScreensApp
+from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.screens.view import Viewer
 from stitchalong.screens.watching import WatchingScreen
@@ -24,6 +25,7 @@ def go_on_anew(screen: StitchingScreen) -> None:
         return
     screen.session = screen._aloud.session = session
     screen._viewer = Viewer(session)
+    screen.query_one(Canvas).dye(screen._colours())
     screen._open(screen._welcome())
     screen._aloud.greet()
 

@@ -47,6 +47,7 @@ class Keeping:
         """Another screen goes on with the work: what is settled from now on is its."""
         self._rest()
         self._cues.clear()
+        self._wanted = False  # the picture that the other one wanted is drawn no more
         self._screen, screen.keeping = screen, self
 
     @property

@@ -199,6 +199,20 @@ async def test_a_new_plan_is_seen_in_its_colours(windows: Windows) -> None:
         assert canvas._colours["C"] == "#102030"  # type: ignore[attr-defined]
 
 
+async def test_going_on_by_a_plan_that_another_window_took_over_shows_its_colours(windows: Windows) -> None:
+    session, watching = windows
+    async with playing(session) as stage:
+        changed = COVE.replace("#3a3d40", "#102030").replace("charcoal", "midnight")
+        watching.take_over().take_over_plan(read_text(changed, "cove.toml"), "cove")
+        await stage.type(" ")
+        assert "What you just pressed was not counted" in stage.text
+        await stage.type("\r")
+        await stage.type(" ")
+        assert "midnight" in stage.text
+        canvas = stage.app.screen.query_one("Canvas")
+        assert canvas._colours["C"] == "#102030"  # type: ignore[attr-defined]
+
+
 async def test_a_piece_that_is_gone_is_told(windows: Windows) -> None:
     session, watching = windows
     async with playing(watching) as stage:

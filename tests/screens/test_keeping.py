@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
+from collections.abc import Callable
+from typing import cast
 
 import pytest
 
-from stitchalong.screens.keeping import LATE
+from stitchalong.screens.keeping import LATE, Keeping
 from stitchalong.screens.parts import NOT_KEPT
+from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.store import Store
 from tests.screens.acting import Stage, begin, playing
 from tests.test_keeping_behind import Disk
@@ -80,6 +83,31 @@ async def test_a_refusal_that_comes_late_takes_back_and_is_told(store: Store, di
         await until(stage, "4 of")
         assert store.piece(stage.session.piece.id).position == 4
         assert stage.screen.keeping.finish() is None
+
+
+class Drawn:
+    """A screen as far as its picture goes."""
+
+    def __init__(self) -> None:
+        self.later: list[Callable[[], None]] = []
+        self.shown = 0
+
+    def call_later(self, act: Callable[[], None]) -> None:
+        self.later.append(act)
+
+    def show(self) -> None:
+        self.shown += 1
+
+
+def test_a_screen_that_goes_before_its_picture_is_drawn_leaves_the_next_ones_be() -> None:
+    gone, there = Drawn(), Drawn()
+    keeping = Keeping(cast(StitchingScreen, gone))
+    keeping.show_soon()
+    keeping.go_to(cast(StitchingScreen, there))
+    keeping.show_soon()
+    assert [len(screen.later) for screen in (gone, there)] == [1, 1]
+    there.later[0]()
+    assert there.shown == 1
 
 
 async def test_leaving_tells_what_could_not_be_kept(store: Store, disk: Disk) -> None:
