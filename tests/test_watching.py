@@ -68,6 +68,27 @@ def test_a_new_plan_is_seen_too(windows: Windows) -> None:
     assert watching.names["B"] == "slate"
 
 
+def test_a_new_plan_that_cannot_be_read_yet_is_asked_for_again(
+    windows: Windows, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session, watching = windows
+    stood = dict(vars(watching))
+    with monkeypatch.context() as broken:
+        session.take_over_plan(read_text(RING.replace("bead b", "slate"), "ring.toml"), "ring")
+
+        def unread(*given: object) -> None:
+            raise StoreError("it cannot be read")
+
+        broken.setattr("stitchalong.session.courses.fetch", unread)
+        for _ in range(2):
+            with pytest.raises(StoreError, match="cannot be read"):
+                watching.look()
+            assert vars(watching) == stood
+    assert watching.look()
+    assert watching.names["B"] == "slate"
+    assert not watching.look()
+
+
 def test_a_window_that_watches_keeps_nothing(windows: Windows) -> None:
     session, watching = windows
     before = watching.outlook, watching.redo_to

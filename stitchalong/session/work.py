@@ -71,16 +71,22 @@ class Work:
     def _stand(
         self, row: PieceRow, plan: Plan | None = None, course: Course | None = None, *, as_before: bool = False
     ) -> None:
-        """Stand where this row says. `as_before`: plan and course are the ones that are known already."""
-        self._seq = row.seq
-        self.piece = row
-        self._differs = ""
-        if not as_before:
-            self._plan = plan
-            self._made = made_from(row.choices)
-            self._know(plan, course)
-        self._walker = self._find_place()
-        self.outlook: Outlook = self.lookout.at(self.position)
+        """Stand where this row says; where that raises, as before. `as_before`: plan and course are known already."""
+        stood = dict(vars(self))
+        try:
+            self.piece = row
+            self._differs = ""
+            if not as_before:
+                self._plan = plan
+                self._made = made_from(row.choices)
+                self._know(plan, course)
+            self._walker = self._find_place()
+            self.outlook: Outlook = self.lookout.at(self.position)
+            self._seq = row.seq
+        except Exception:
+            vars(self).clear()
+            vars(self).update(stood)
+            raise
 
     # ---- what stands ----------------------------------------------------------------------------
 
