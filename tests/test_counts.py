@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import threading
 from pathlib import Path
 
 import pytest
@@ -54,7 +55,49 @@ def test_nothing_is_reckoned_that_nobody_wants(tmp_path: Path, plan: Path) -> No
     assert not (tmp_path / PLAN_BEADS).exists()
 
 
-@pytest.mark.parametrize("text", ["", "[]", "nonsense", '{"a": "b"}', '{"a": -1}', "\x00"])
+def test_two_lists_at_once_lose_nothing_of_each_other(
+    tmp_path: Path, plan: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    other = tmp_path / "pond.toml"
+    other.write_text(SHORT.replace('"4W"', '"5W"'))
+    beads, reckon = PlanBeads(tmp_path), counts._beads
+    at_work, go_on, at_once = threading.Event(), threading.Event(), []
+
+    def slow(path: Path) -> int:
+        at_once.append(path)
+        at_work.set()
+        assert go_on.wait(10)
+        return reckon(path)
+
+    monkeypatch.setattr(counts, "_beads", slow)
+    first, second = (threading.Thread(target=beads.reckon, args=([path], lambda: True)) for path in (plan, other))
+    first.start()
+    assert at_work.wait(10)
+    second.start()
+    second.join(0.2)
+    assert at_once == [plan], "the second waits"
+    go_on.set()
+    first.join()
+    second.join()
+    for known in (beads, PlanBeads(tmp_path)):
+        assert (known.of(plan), known.of(other)) == (8, 10)
+
+
+def test_a_plan_that_nests_too_deep_comes_to_nothing(
+    tmp_path: Path, plan: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def deep(*given: object) -> None:
+        raise RecursionError
+
+    monkeypatch.setattr("stitchalong.plan.read.read_plan", deep)
+    beads = PlanBeads(tmp_path)
+    beads.reckon([plan], lambda: True)
+    assert beads.of(plan) == 0
+
+
+@pytest.mark.parametrize(
+    "text", ["", "[]", "nonsense", '{"a": "b"}', '{"a": -1}', "\x00", pytest.param("[" * 100_000, id="deep")]
+)
 def test_what_is_kept_may_be_lost_or_damaged(tmp_path: Path, plan: Path, text: str) -> None:
     (tmp_path / PLAN_BEADS).write_text(text)
     beads = PlanBeads(tmp_path)

@@ -7,6 +7,7 @@ import os
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from pathlib import Path
+from threading import Lock
 
 from stitchalong.course.course import COMPILER
 from stitchalong.errors import PlanError, Problems
@@ -19,13 +20,14 @@ MOST = 2000
 
 
 class PlanBeads:
-    """Beads of each plan, by its file as it is now."""
+    """Beads of each plan, by its file as it is now. Any thread may reckon; one at a time does."""
 
     def __init__(self, folder: Path) -> None:
         """`folder`: the data folder."""
         self._file = folder / PLAN_BEADS
         self._known: dict[str, int] = {}
-        with suppress(OSError, ValueError):
+        self._reckoning = Lock()
+        with suppress(OSError, ValueError, RecursionError):
             data = json.loads(self._file.read_text(encoding="utf-8"))
             if isinstance(data, dict):
                 self._known = {key: beads for key, beads in data.items() if isinstance(beads, int) and beads >= 0}
@@ -36,16 +38,17 @@ class PlanBeads:
 
     def reckon(self, paths: Iterable[Path], wanted: Callable[[], bool]) -> None:
         """Find out what is not known of these, as long as it is wanted, and keep it. It takes a while."""
-        found = dict(self._known)
-        for path in paths:
-            key = _key(path)
-            if key and key not in found:
-                if not wanted():
-                    break
-                found[key] = _beads(path)
-        if found != self._known:
-            self._known = dict(list(found.items())[-MOST:])
-            self._keep()
+        with self._reckoning:
+            found = dict(self._known)
+            for path in paths:
+                key = _key(path)
+                if key and key not in found:
+                    if not wanted():
+                        break
+                    found[key] = _beads(path)
+            if found != self._known:
+                self._known = dict(list(found.items())[-MOST:])
+                self._keep()
 
     def _keep(self) -> None:
         fresh = self._file.with_name(f".{PLAN_BEADS}.{os.getpid()}.new")
@@ -74,5 +77,5 @@ def _beads(path: Path) -> int:
         if path.stat().st_size > LARGEST:
             return 0
         return compile_plan(read_plan(path, Problems()).plan).beads
-    except (PlanError, OSError):
+    except (PlanError, OSError, RecursionError):
         return 0
