@@ -18,9 +18,10 @@ from stitchalong.cues.cue import Outlet
 from stitchalong.errors import Exit, StoreError
 from stitchalong.measure.units import Units
 from stitchalong.session import Session
+from stitchalong.session.under_way import under_way
 from stitchalong.settings.file import read_settings
 from stitchalong.settings.use import sound as sound_of
-from stitchalong.store import Event, PieceRow, PieceSummary, Store
+from stitchalong.store import Event, PieceRow, Store
 from stitchalong.values import value
 
 if TYPE_CHECKING:
@@ -89,7 +90,7 @@ def run(asked: Namespace, world: World) -> int:
 
         found = read(asked.plan, asked.units, asked.sides)
         with opened(world) as store:
-            begun = None if asked.name else _under_way(store, found.plan.title)
+            begun = None if asked.name else under_way(store.pieces(), found.plan.title)
             if begun is not None:
                 from stitchalong.commands.begun import another
 
@@ -148,11 +149,6 @@ def go_on(store: Store, piece: PieceRow, world: World, telling: Telling, *, take
             store.go_on(piece.id)
         session.look_at_plan_file()
         return stitch(session, world, telling, first=f"going on with {piece.name}, {piece.title}")
-
-
-def _under_way(store: Store, title: str) -> PieceSummary | None:
-    """The piece of a plan of this title that was touched last and is not done."""
-    return next((piece for piece in store.pieces() if piece.state == "going" and piece.title == title), None)
 
 
 def _piece(store: Store, word: str | None) -> PieceRow:

@@ -51,7 +51,7 @@ class Begun(Screen[bool | None]):
         match event.key:
             case "enter":
                 self.dismiss(True)
-            case "b":
+            case key if key == ANOTHER:
                 self.dismiss(False)
             case "escape" | "q" | "ctrl+c" | "ctrl+q":
                 self.dismiss(None)

@@ -13,6 +13,7 @@ from stitchalong.plan.library import Listed
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
 from stitchalong.screens.preferences import Preferences
+from stitchalong.session.under_way import under_way
 from stitchalong.store import PieceSummary, Store
 
 if TYPE_CHECKING:
@@ -45,7 +46,7 @@ def choose(
     glyphs: Glyphs,
 ) -> None:
     """End the app with `Begin` for this plan; where a piece of it is under way, ask first whether that is meant."""
-    begun = next((piece for piece in pieces if piece.state == "going" and piece.title == plan.title), None)
+    begun = under_way(pieces, plan.title)
     if begun is None:
         app.exit(Begin(plan.path))
         return

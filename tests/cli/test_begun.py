@@ -36,6 +36,13 @@ def test_a_script_is_told_and_never_asked(home: Path, plan: str) -> None:
     assert positions(home) == [3, 7]
 
 
+def test_a_long_title_is_known_again(home: Path, tmp_path: Path) -> None:
+    path = tmp_path / "long.toml"
+    path.write_text(RING.replace("Sorrel ring", "A  ring with a long title " * 5))
+    for said in (0, 1):
+        assert here(home, "start", str(path), typed="3\n").out.count("is begun already") == said
+
+
 def test_with_a_name_or_when_the_first_is_done_nothing_is_said(home: Path, plan: str) -> None:
     assert "already" not in here(home, "start", plan, "--name", "for Ash", typed="3\n").out
     here(home, "remove", "for Ash", "--yes")

@@ -35,9 +35,11 @@ SIZES = ((120, 40), (80, 24), (40, 12))
 
 
 @asynccontextmanager
-async def home(store: Store, clock: Clock, size: tuple[int, int] = (80, 24)) -> AsyncIterator[Stage]:
+async def home(
+    store: Store, clock: Clock, size: tuple[int, int] = (80, 24), plans: tuple[Listed, ...] = PLANS
+) -> AsyncIterator[Stage]:
     app = ScreensApp(
-        lambda app: HomeScreen(store, PLANS, look=EVENING, preferences=Preferences(), clock=clock, zone=UTC)
+        lambda app: HomeScreen(store, plans, look=EVENING, preferences=Preferences(), clock=clock, zone=UTC)
     )
     async with app.run_test(size=size) as pilot:
         await pilot.pause()

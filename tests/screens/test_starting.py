@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
+from stitchalong.plan.library import glance
 from stitchalong.screens.begun import Begun
 from stitchalong.screens.home import Begin, GoOn, HomeScreen
 from stitchalong.store import Store
-from tests.screens.acting import Clock, begin
+from tests.screens.acting import COVE, Clock, begin
 from tests.screens.test_home import PLANS, home
 
 DOWN = "\x1b[B"
@@ -28,6 +31,15 @@ async def test_going_on_is_offered_before_another_is_begun(store: Store, clock: 
             assert stage.app.return_value is None
         else:
             assert stage.app.return_value == (GoOn(begun.piece.id) if chosen == "on" else Begin(PLANS[0].path))
+
+
+async def test_a_long_title_is_known_again(store: Store, clock: Clock, tmp_path: Path) -> None:
+    path = tmp_path / "long.toml"
+    path.write_text(COVE.replace("Otter cove", "A  cove with a long title " * 5), encoding="utf-8")
+    begin(store, path.read_text(encoding="utf-8"))
+    async with home(store, clock, plans=(glance(path),)) as stage:
+        await stage.type(DOWN + "\r")
+        assert isinstance(stage.app.screen, Begun)
 
 
 @pytest.mark.parametrize("state", ["finished", "put away", "of another plan"])
