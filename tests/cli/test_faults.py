@@ -62,7 +62,7 @@ def test_a_report_that_cannot_be_written_is_not_a_second_fault(home: Path, monke
     def broken(*_: object) -> None:
         raise ZeroDivisionError
 
-    monkeypatch.setattr(listings, "glance", broken)
+    monkeypatch.setattr("stitchalong.plan.library.glance", broken)
     ran = here(home, "plans")
     assert (ran.status, ran.err.count("\n")) == (1, 1)
     assert "no report could be written (ZeroDivisionError)" in ran.err
