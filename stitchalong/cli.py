@@ -46,9 +46,6 @@ def run(arguments: Sequence[str], world: World) -> int:
         world.tell_faults(error)
         _let_go(world)
         return error.status
-    except StitchalongError as error:
-        world.tell_faults(error)
-        return error.status
     except KeyboardInterrupt:
         with suppress(OSError, StitchalongError):
             if world.stdout.isatty():
@@ -57,8 +54,11 @@ def run(arguments: Sequence[str], world: World) -> int:
     except BrokenPipeError:
         _let_go(world)
         return NO_READER
+    except ExceptionGroup as several:
+        statuses = [_failed(error, command, world, alone=False) for error in several.exceptions]
+        return min(statuses)  # that of a fault of the program itself, if one of them is
     except Exception as error:
-        return _crashed(error, command, world)
+        return _failed(error, command, world)
 
 
 def _wanted(arguments: Sequence[str]) -> str:
@@ -107,10 +107,14 @@ def _let_go(world: World) -> None:
         pass
 
 
-def _crashed(error: Exception, command: str, world: World) -> int:
+def _failed(error: Exception, command: str, world: World, *, alone: bool = True) -> int:
+    """Tell what went wrong; the exit status. `alone`: nothing else went wrong beside it."""
+    if isinstance(error, StitchalongError):
+        world.tell_faults(error)
+        return error.status
     from stitchalong.commands.crash import home_of, write_report
 
-    told = f"{NAME}: a fault of the program itself; your place is kept"
+    told = f"{NAME}: a fault of the program itself" + ("; your place is kept" if alone else "")
     try:
         path = write_report(world.paths.log, error, command=command, now=world.clock(), home=home_of(world.environ))
         world.tell(f"{told}; a report lies in {path}")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import asyncio
 import gc
 import threading
-from collections.abc import Callable, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager, suppress
 from datetime import tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -230,20 +230,45 @@ def run_stitching(
     clock: Callable[[], float],
     zone: tzinfo | None = None,
 ) -> int:
-    """Stitch until the person leaves. Every press is kept by then; raises the StoreError of one that could not be.
+    """Stitch until the person leaves. Every press is kept by then, whatever else went wrong.
 
+    Raises the StoreError of a press that could not be kept, and what went wrong in the app; both as an ExceptionGroup.
     `outlet` makes the way cues are told (None: the terminal's bell); it is closed at the end. `clock` gives epoch
     seconds. Standard input, output and error must be terminals. Gives the number of the signal that ended it, or 0.
     """
     app, made = stitching_app(session, outlet=outlet, preferences=preferences, clock=clock, zone=zone)
+    faults: list[Exception] = []
     try:
-        play(app, tap=preferences.tap if preferences else True)
+        with _gathered(faults):
+            play(app, tap=preferences.tap if preferences else True)
     finally:
-        made.close()
-        fault = app.keeping.finish() if app.keeping is not None else None
+        try:
+            with _gathered(faults):
+                _finish(app)
+        finally:
+            with _gathered(faults):
+                made.close()
+    if len(faults) > 1:
+        raise ExceptionGroup("leaving the screen", faults)
+    if faults:
+        raise faults[0]
+    return app.ended_by
+
+
+@contextmanager
+def _gathered(faults: list[Exception]) -> Iterator[None]:
+    """What goes wrong is told later, when the rest is done."""
+    try:
+        yield
+    except Exception as fault:
+        faults.append(fault)
+
+
+def _finish(app: ScreensApp) -> None:
+    """Settle the presses that are on their way. Raises the StoreError of one that was not kept."""
+    fault = app.keeping.finish() if app.keeping is not None else None
     if fault is not None:
         raise fault
-    return app.ended_by
 
 
 def run_pedal(*, preferences: Preferences) -> Settings | None:
