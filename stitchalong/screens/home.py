@@ -330,9 +330,8 @@ class HomeScreen(Screen[None]):
     def _open(self, entry: Entry) -> None:
         if entry.piece is not None:
             piece = entry.piece
-            if piece.state == "put away":
-                self._keep(lambda: self._store.go_on(piece.id), "")
-            self.app.exit(GoOn(piece.id))
+            if piece.state != "put away" or self._keep(lambda: self._store.go_on(piece.id), ""):
+                self.app.exit(GoOn(piece.id))
         elif entry.plan is not None:
             choose(self.app, entry.plan, self._pieces, self._detail, self._look, self._glyphs)
 
@@ -373,14 +372,16 @@ class HomeScreen(Screen[None]):
 
         self.app.push_screen(SheetScreen(sheet, self._look, self._glyphs, {}), closed)
 
-    def _keep(self, change: Callable[[], None], told: str, at_piece: int | None = None) -> None:
-        """Make a change in the store, tell it or what went wrong, and read anew."""
+    def _keep(self, change: Callable[[], None], told: str, at_piece: int | None = None) -> bool:
+        """Make a change in the store, tell it or what went wrong, and read anew. Gives whether it was made."""
+        made = True
         try:
             change()
             self._message = told
         except StoreError as error:
-            self._message = f"{error}."
+            self._message, made = f"{error}.", False
         self._read_anew(at_piece)
+        return made
 
     def _read_anew(self, at_piece: int | None = None) -> None:
         """Read, or say why the list stands as it was."""

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from rich.cells import cell_len
 
+from stitchalong.errors import StoreError
 from stitchalong.plan.library import Listed, glance
 from stitchalong.screens.app import ScreensApp
 from stitchalong.screens.canvas import Canvas
@@ -295,3 +296,23 @@ async def test_settings_are_changed_here_too_and_seen_at_once(store: Store, cloc
         assert isinstance(app.screen, HomeScreen)
         assert app.screen.query_one(Canvas).look is LOOKS["light"]
         assert file.read_text() == '# mine\n[look]\ntheme = "light"\n'
+
+
+async def test_a_piece_put_away_that_cannot_be_brought_back_is_not_opened(
+    two: tuple[Session, Session], store: Store, clock: Clock, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    store.put_away(two[0].piece.id)
+
+    def refused(piece_id: int) -> None:
+        raise StoreError("the disk is full")
+
+    monkeypatch.setattr(store, "go_on", refused)
+    async with home(store, clock) as stage:
+        await stage.type("s")
+        await stage.type("\x1b[B\r")
+        assert stage.app.is_running
+        assert stage.app.return_value is None
+        assert "the disk is full." in stage.text
+        monkeypatch.undo()
+        await stage.type("\r")
+        assert stage.app.return_value == GoOn(two[0].piece.id)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from stitchalong.course.compile import compile_plan
-from stitchalong.errors import UsageError
+from stitchalong.errors import StoreError, UsageError
 from stitchalong.measure.book import Book
 from stitchalong.measure.fitting import Fitting
 from stitchalong.measure.gauge import MRAW, PEYOTE, RAW, Per
@@ -237,6 +237,24 @@ def test_a_measurement_is_forgotten_only_after_asking(gauges: GaugeSheet, store:
     assert [one.stitch for one in store.measured()] == [MRAW]
     assert "Forgotten: 11/0 cylinder: 40 rows of peyote" in shown(after)
     assert pressed(after, "escape") == Done()
+
+
+def test_a_list_that_cannot_be_read_anew_keeps_nothing_twice(
+    gauges: GaugeSheet, store: Store, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    typed = ("enter", "down", "down", "24", "down", "US 7", "enter")
+    gauges = listed(pressed(gauges, *typed))
+
+    def unread() -> None:
+        raise StoreError("the disk cannot be read just now")
+
+    with monkeypatch.context() as broken:
+        broken.setattr(store, "measured", unread)
+        for what in (typed, ("delete", "enter")):
+            gauges = listed(pressed(gauges, *what))
+            assert "The list cannot be read anew: The disk cannot be read just now." in shown(gauges)
+    assert len(store.measured()) == 1
+    assert gauges.kept == ()
 
 
 def asks_of(text: str):  # type: ignore[no-untyped-def]

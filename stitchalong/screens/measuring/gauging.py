@@ -108,9 +108,10 @@ class GaugeSheet:
         one = self.kept[self.at]
         try:
             self.keeping.store.remove_measured(one.id)
-            return self._anew(f"Forgotten: {self._words(one)}.", one)
         except StitchalongError as error:
             return replace(self, message=fault_words(error))
+        left = tuple(other for other in self.kept if other is not one)
+        return replace(self, kept=left)._anew(f"Forgotten: {self._words(one)}.", one)
 
     def added(self, one: Measured) -> GaugeSheet:
         """A measurement is kept. Raises StoreError."""
@@ -118,8 +119,12 @@ class GaugeSheet:
         return self._anew("Kept.", one)
 
     def _anew(self, said: str, one: Measured) -> GaugeSheet:
-        """The list as it is now, and what that makes of the gauge."""
-        kept = tuple(self.keeping.store.measured())
+        """The list as it is now, and what that makes of the gauge; where it cannot be read, that too."""
+        try:
+            kept = tuple(self.keeping.store.measured())
+        except StitchalongError as error:
+            at = max(0, min(self.at, len(self.kept) - 1))
+            return replace(self, at=at, message=f"{said} The list cannot be read anew: {fault_words(error)}")
         effect = [f"Now {gauge_line(own, self.keeping.units)}." for own in own_gauges(kept, only=one)]
         return replace(self, kept=kept, at=max(0, min(self.at, len(kept) - 1)), message=" ".join([said, *effect]))
 
