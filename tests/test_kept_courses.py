@@ -136,3 +136,24 @@ def test_rounds_are_a_sequence_of_values() -> None:
     for at, item in enumerate(plain):
         assert all(rounds.index_of(item.part, item.edge, number) == at for number in item.numbers)
     assert rounds.index_of("main", "no such edge", 1) is None
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)
+def test_rounds_are_found_as_by_looking_through_them(path: Path) -> None:
+    rounds = compile_plan(read_plan(path).plan).rounds
+    assert isinstance(rounds, Rounds)
+    plain = list(rounds)
+    for part in {item.part for item in plain}:
+        for edge in {item.edge for item in plain}:
+            for number in range(-1, max(max(item.numbers) for item in plain) + 2):
+                fits = (
+                    at for at, one in enumerate(plain) if (one.part, one.edge) == (part, edge) and number in one.numbers
+                )
+                assert rounds.index_of(part, edge, number) == next(fits, None)
+    edges: dict[str, dict[str, None]] = {}
+    for item in plain:
+        edges.setdefault(item.part, {})[item.edge] = None
+    assert {part: list(some) for part, some in edges.items()} == {
+        part: list(some) for part, some in rounds.edges().items()
+    }
+    assert list(edges) == list(rounds.edges())

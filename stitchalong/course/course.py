@@ -169,7 +169,9 @@ class Course:
         return self._edges_by_part().get(part, ())
 
     def _edges_by_part(self) -> dict[str, tuple[str, ...]]:
-        if not self._edges:
+        if not self._edges and isinstance(self.rounds, Rounds):
+            self._edges.update(self.rounds.edges())
+        elif not self._edges:
             found: dict[str, dict[str, None]] = {}
             for item in self.rounds:
                 found.setdefault(item.part, {})[item.edge] = None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import suppress
 from typing import NamedTuple, cast, overload
 
 _KEPT = 256
@@ -97,14 +98,23 @@ class Rounds(Sequence[Round]):
         """The index of the round that lays this number on this edge; None where there is none."""
         parts, edges, _, numbers = self._columns[:4]
         wanted = self._words.get(part, -1), self._words.get(edge, -1)
-        several = self._several
-        for index, here in enumerate(numbers):
-            if (here == number or (index in several and number in several[index])) and wanted == (
-                parts[index],
-                edges[index],
-            ):
-                return index
-        return None
+        found = [index for index, some in self._several.items() if number in some]
+        with suppress(ValueError):  # raised where there is no other
+            at = -1
+            while True:
+                at = numbers.index(number, at + 1)
+                if wanted == (parts[at], edges[at]):
+                    found.append(at)
+                    break
+        return min((index for index in found if wanted == (parts[index], edges[index])), default=None)
+
+    def edges(self) -> dict[str, tuple[str, ...]]:
+        """part -> its edges, both in the order they are begun."""
+        words = self.words
+        found: dict[str, tuple[str, ...]] = {}
+        for part, edge in dict.fromkeys(zip(self._columns[0], self._columns[1], strict=True)):
+            found[words[part]] = (*found.get(words[part], ()), words[edge])
+        return found
 
     @overload
     def __getitem__(self, index: int) -> Round: ...

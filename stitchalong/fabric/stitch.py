@@ -8,6 +8,7 @@ each distinct stitch once and counts it in runs.
 from __future__ import annotations
 
 from enum import Flag, StrEnum, auto
+from functools import lru_cache
 
 from stitchalong.values import value
 
@@ -75,6 +76,7 @@ class Make:
     """indexes into `beads`, ascending"""
 
     @staticmethod
+    @lru_cache(maxsize=4096)
     def single(code: str) -> Make:
         return Make(Kind.SINGLE, (code,), (0,))
 

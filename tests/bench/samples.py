@@ -64,13 +64,13 @@ def tube(around: int, height: int, title: str = "Long tube") -> str:
 
 
 def coloured(across: int, lines: int) -> str:
-    """Flat peyote from a chart in which every bead has another colour than its neighbours."""
+    """A tube from a chart in which every bead has another colour than its neighbours."""
     rows = ("".join("CSM"[(nth + row) % 3] for nth in range(across)) for row in range(lines))
     drawn = ",\n".join(f'"{row}"' for row in rows)
     return (
         _HEAD.format(title="Each its own").replace("marker = true\n", "")
-        + '\n[[work]]\nstart = "strung row"\nchart = "all"\n'
-        + '[[work]]\nstitch = "flat peyote"\nchart = "all"\n[charts.all]\nbegins = "bottom left"\n'
+        + '\n[[work]]\nstart = "tube"\nchart = "all"\n'
+        + '[[work]]\nstitch = "peyote"\nchart = "all"\n[charts.all]\nbegins = "bottom left"\n'
         + f"lines = [\n{drawn}]\n"
     )
 
