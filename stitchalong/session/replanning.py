@@ -100,8 +100,6 @@ class Replanning(Work):
             title=clean(new.plan.title, NAME_LIMIT),
         )
         self._wait_until_kept()
-        before = self.outlook
-        after = Lookout(new.course, self.names).at(self.position)
         self._seq = self._store.replace_plan(
             self.piece.id,
             self._seq,
@@ -114,7 +112,7 @@ class Replanning(Work):
             place=place_text(digests, walker.position),
             steps=new.course.steps,
             title=row.title,
-            state=state_of(before, after),
+            state=state_of(self.outlook, new.course, walker.position),
         )
         self.piece = row
         self._plan, self.course, self._made, self._digests, self._walker = (

@@ -9,6 +9,7 @@ from dataclasses import asdict
 from stitchalong.course.choices import Choice
 from stitchalong.course.choices import from_data as choices_from_data
 from stitchalong.course.choices import to_data as choices_to_data
+from stitchalong.course.course import Course
 from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Outlook
 from stitchalong.course.walker import Address, address_of
@@ -67,9 +68,9 @@ class Return:
     """that the program derives earlier rounds otherwise than when they were laid; empty where it does not"""
 
 
-def state_of(before: Outlook, after: Outlook) -> State | None:
-    """What a move makes of the state of the piece; None: nothing else."""
-    if after.done:
+def state_of(before: Outlook, course: Course, position: int) -> State | None:
+    """What going to a position makes of the state of the piece; None: nothing else."""
+    if position >= course.steps and course.decision_at(course.steps) is None:
         return "finished"
     return "going" if before.done else None
 

@@ -131,11 +131,8 @@ class Work:
 
     def _look_out(self) -> None:
         """See the course anew from where the walker stands."""
-        self.lookout = self._seen_from()
+        self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
         self.outlook = self.lookout.at(self.position)
-
-    def _seen_from(self) -> Lookout:
-        return Lookout(self.course, self.names, left_handed=self.left_handed)
 
     def _know(self, plan: Plan | None, course: Course | None) -> None:
         """The course of this piece: the one that is given, or the one kept ready, or compiled anew."""
@@ -143,7 +140,7 @@ class Work:
         kept = None if plan is not None else courses.fetch(self._store, row.uid, row.plan_data, row.choices)
         self.course: Course = kept.course if kept else course or self._derive(self.choices)
         self._see(kept.palette if kept else courses.look_of(self.plan))
-        self.lookout = self._seen_from()
+        self.lookout = Lookout(self.course, self.names, left_handed=self.left_handed)
         self._digests = Digests(self.course)
         if plan is None and kept is None:
             self._keep_course(row.choices)
@@ -290,9 +287,10 @@ class Work:
         self._keep("mark", self._walker, data=json.dumps({"mark": what}))
 
     def _move(self, kind: str, walker: Walker, message: str = "") -> Told:
-        before, after = self.outlook, self.lookout.at(walker.position)
-        self._keep(kind, walker, amount=abs(walker.position - before.position), state=state_of(before, after))
-        self.outlook = after
+        before = self.outlook
+        state = state_of(before, self.course, walker.position)
+        self._keep(kind, walker, amount=abs(walker.position - before.position), state=state)
+        self.outlook = self.lookout.at(walker.position)
         if kind in ("press", "redo"):
             cue = cue_of(before, self.outlook, self.warn, self.speech)
         else:
@@ -322,8 +320,7 @@ class Work:
             if self.course.deviations != old_course.deviations:
                 position = same_place(old_course, self.course, position)
                 self._made = [Made(same_place(old_course, self.course, one.at), one.choice) for one in made]
-            lookout = self._seen_from()
-            outlook, moved = lookout.at(position), self._moved(old_course)
+            moved = self._moved(old_course)
             events = [Event(kind, abs(position - before.position), position, position)]  # type: ignore[arg-type]
             if moved.thread:
                 events.append(Event("thread", 0, position, position, moved.thread))
@@ -334,14 +331,15 @@ class Work:
                 place=place_text(self._digests, position),
                 choices=made_text(self._made),
                 steps=self.course.steps,
-                state=state_of(before, outlook),
+                state=state_of(before, self.course, position),
                 moved=moved.notes,
             )
         except Exception:
             self.course, self._made, self._digests = old_course, old_made, Digests(old_course)
             raise
-        self._walker, self.lookout, self.outlook = Walker(position, position), lookout, outlook
+        self._walker = Walker(position, position)
         self._keep_course(made_text(self._made))
+        self._look_out()
         if kind == "undo":
             return Told(self.outlook, taken_back(self.outlook, self.speech), message)
         return Told(self.outlook, chosen(message, self.outlook, self.speech), message)
