@@ -75,6 +75,17 @@ async def drawn(picture: SmallPicture) -> list[int]:
     return [max(ink or (0,)) for row in picture.rows for run in row for ink in [run.ink] * len(run.text) if ink]
 
 
+class Rest:
+    """A timer of a picture: it runs down when the test says so."""
+
+    def __init__(self, then: Callable[[], None]) -> None:
+        self.then = then
+        self.stopped = False
+
+    def stop(self) -> None:
+        self.stopped = True
+
+
 @pytest.fixture
 def reed(tmp_path: Path) -> Listed:
     path = tmp_path / "reed.toml"
@@ -140,16 +151,24 @@ async def test_what_the_mark_has_left_is_not_drawn(
     store: Store, clock: Clock, reed: Listed, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     asked: list[Path] = []
+    rests: list[Rest] = []
 
     def of_plan(listed: Listed) -> None:
         asked.append(listed.path)
 
+    def set_timer(self: SmallPicture, delay: float, then: Callable[[], None]) -> Rest:
+        rests.append(Rest(then))
+        return rests[-1]
+
     monkeypatch.setattr("stitchalong.screens.home.of_plan", of_plan)
+    monkeypatch.setattr(SmallPicture, "set_timer", set_timer)
     others = tuple(Listed(f"other {nth}", reed.path.parent / f"{nth}.toml", "Other", "") for nth in range(6))
     async with home(store, clock, (*others, reed)) as picture:
         for _ in others:
             cast(HomeScreen, picture.screen).on_key(events.Key("down", None))
-        await until(lambda: bool(asked))
+        assert [rest.stopped for rest in rests] == [True] * len(others) + [False]
+        rests[-1].then()
+        await until(lambda: picture.known(reed))
         assert asked == [reed.path]
 
 
