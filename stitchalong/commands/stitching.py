@@ -21,7 +21,7 @@ from stitchalong.session import Session
 from stitchalong.session.under_way import under_way
 from stitchalong.settings.file import read_settings
 from stitchalong.settings.use import sound as sound_of
-from stitchalong.store import Event, PieceRow, Store
+from stitchalong.store import PieceRow, Store
 from stitchalong.values import value
 
 if TYPE_CHECKING:
@@ -173,27 +173,22 @@ def follow(store: Store, piece: PieceRow, world: World, telling: Telling, *, una
 
 
 @contextmanager
-def held(store: Store, piece: PieceRow, *, take_over: bool = False) -> Iterator[None]:
-    """Claim a piece for this window. Raises StoreError where another has it.
-
-    To take it over, a mark is left in its journal: the other window's next press is told that the piece went on
-    elsewhere.
-    """
-    with _claimed(store, piece, store.hold(piece.id), take_over=take_over):
+def held(store: Store, piece: PieceRow) -> Iterator[None]:
+    """Claim a piece for this window. Raises StoreError where another has it."""
+    with _claimed(store, piece, store.hold(piece.id), take_over=False):
         yield
 
 
 @contextmanager
 def _claimed(store: Store, piece: PieceRow, claim: FileLock | None, *, take_over: bool) -> Iterator[None]:
+    """To take it over, a mark is left in its journal, by which the other window's next press is refused."""
     if claim is None:
         if not take_over:
             raise StoreError(
                 f"{piece.name} is open in another window",
                 fix="go on there, watch it with `stitchalong watch`, or take it over with `go-on --take-over`",
             )
-        mark = Event("mark", 0, piece.position, piece.redo_to)
-        store.record(piece.id, piece.seq, [mark], place=piece.place)
-        claim = store.hold(piece.id, take_over=True)
+        claim = Session.watch(store, piece.id).take_over().claim
     try:
         yield
     finally:

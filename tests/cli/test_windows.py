@@ -9,7 +9,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import RING, ROOT, environment, here
+from stitchalong.session import Session
+from stitchalong.store import Conflict, Store
+from stitchalong.store.locks import FileLock
+from tests.cli.running import NOW, RING, ROOT, environment, here
 
 
 @pytest.fixture
@@ -75,6 +78,29 @@ def test_the_window_that_was_taken_over_from_is_told_and_counts_nothing(
     assert told.count("\n") == 1
     assert "another window" in told
     assert position(home) == 12
+
+
+def test_a_press_that_comes_in_between_does_not_hinder_taking_over(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    there = Store.open(home / "data", clock=lambda: NOW)
+    session = Session.resume(there, there.find("sorrel-ring").id)
+    claim = there.hold(session.piece.id)
+    assert claim is not None
+    real = Store.hold
+
+    def hold(self: Store, piece_id: int, *, take_over: bool = False) -> FileLock | None:
+        found = real(self, piece_id, take_over=take_over)
+        if not take_over:
+            session.press()
+        return found
+
+    monkeypatch.setattr(Store, "hold", hold)
+    ran = here(home, "go-on", "--take-over", typed="4\n")
+    assert (ran.status, ran.err) == (0, "")
+    assert position(home) == 10
+    with pytest.raises(Conflict):
+        session.press()
+    claim.release()
+    there.close()
 
 
 def test_taking_over_what_nobody_has_is_only_going_on(home: Path) -> None:
