@@ -12,6 +12,7 @@ import pytest
 
 from stitchalong.errors import StoreError
 from stitchalong.session import Session
+from stitchalong.session import behind as behind_module
 from stitchalong.store import Conflict, Store
 from stitchalong.store.database import Database
 from tests.test_session import RING, _begin
@@ -84,17 +85,17 @@ def wait(disk: Disk, session: Session) -> Exception | None:
     return session.settle()
 
 
-def _press_and_wait(disk: Disk, session: Session) -> None:
-    session.press()
-    fault = wait(disk, session)
-    if fault is not None:
-        raise fault
+@pytest.fixture
+def quick(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Any disk is quick enough to be waited for, and no hand too fast."""
+    monkeypatch.setattr(behind_module, "AT_ONCE", 20.0)
+    monkeypatch.setattr(behind_module, "HURRIED", 0.0)
 
 
+@pytest.mark.usefixtures("quick")
 def test_a_quick_disk_is_waited_for(session: Session, store: Store, disk: Disk) -> None:
     for number in range(1, 30):
         session.press()
-        assert wait(disk, session) is None
         assert not session.unkept
         assert kept(store, session) == list(range(1, number + 1))
 
@@ -145,13 +146,13 @@ def test_what_the_disk_refuses_is_taken_back_and_the_next_press_counts(
     assert kept(store, session) == [3, 4]
 
 
+@pytest.mark.usefixtures("quick")
 def test_a_fault_that_is_known_at_once_is_raised_at_once(session: Session, store: Store, disk: Disk) -> None:
     session.press()
-    assert wait(disk, session) is None
     Session.resume(store, session.piece.id).press()
     with pytest.raises(Conflict):
-        _press_and_wait(disk, session)
-    assert session.position == 1
+        session.press()
+    assert (session.position, session.unkept) == (1, False)
     assert session.anew().position == 2
 
 
@@ -228,8 +229,12 @@ def test_closing_keeps_what_is_on_its_way(store: Store, disk: Disk) -> None:
     disk.going.clear()
     for _ in range(9):
         session.press()
-    threading.Timer(0.05, disk.going.set).start()
-    behind.close()
+    closing = threading.Thread(target=behind.close)
+    closing.start()
+    assert kept(store, session) == []
+    disk.going.set()
+    closing.join(20)
+    assert not closing.is_alive()
     assert session.settle() is None
     assert kept(store, session) == list(range(1, 10))
     assert session.newest() is session

@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import asyncio
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import cast
 
 import pytest
 
-from stitchalong.screens.keeping import LATE, Keeping
+from stitchalong.screens.canvas import Canvas
+from stitchalong.screens.keeping import Keeping
+from stitchalong.screens.lines import Line
 from stitchalong.screens.parts import NOT_KEPT
 from stitchalong.screens.stitching import StitchingScreen
 from stitchalong.store import Store
-from tests.screens.acting import Stage, begin, playing
+from tests.screens.acting import Stage, begin, flat, playing, texts
 from tests.test_keeping_behind import Disk
 from tests.test_keeping_behind import disk as disk
+from tests.test_keeping_behind import quick as quick
 
 SIZES = [(120, 40), (40, 12)]
 
@@ -57,13 +60,24 @@ async def test_what_is_not_kept_is_held_back_then_marked_then_shown(
         stage.screen.keeping.finish()
 
 
-async def test_a_quick_disk_shows_no_mark(store: Store, disk: Disk) -> None:
+@pytest.mark.usefixtures("quick")
+async def test_a_quick_disk_shows_no_mark(store: Store, disk: Disk, monkeypatch: pytest.MonkeyPatch) -> None:
+    frames: list[str] = []
+    real = Canvas.show
+
+    def show(self: Canvas, lines: Sequence[Line]) -> None:
+        frames.append(flat(texts(lines)))
+        real(self, lines)
+
+    monkeypatch.setattr(Canvas, "show", show)
     async with playing(begin(store)) as stage:
         stage.screen.keeping.begin()
         await stage.type(" " * 30)
-        await asyncio.sleep(LATE * 1.5)
-        await until(stage, "30 of", gone=False)
-        assert NOT_KEPT not in stage.text
+        await until(stage, "30 of")
+        assert not stage.session.unkept
+        assert stage.screen.keeping._timer is None, "and no mark is to come"
+        assert frames
+        assert not [frame for frame in frames if NOT_KEPT in frame]
         stage.screen.keeping.finish()
 
 
