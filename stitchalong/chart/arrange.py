@@ -28,6 +28,8 @@ class Arranged:
     chart: Chart
     told: str = ""
     """how the pieces belong together; empty where nothing was cut, or where each piece has a name"""
+    mirrored: str = ""
+    """the same where the chart is shown mirrored"""
 
 
 def arranged(chart: Chart, width: float, height: float, enough: float) -> Arranged:
@@ -45,17 +47,20 @@ def arranged(chart: Chart, width: float, height: float, enough: float) -> Arrang
         cuts = [(one + other) / 2 + 0.6 for one, other in pairwise(panels)]
         pieces = _pieces(chart, cuts, upward=False)
         found = [_in_lines(chart, pieces, number) for number in range(1, len(pieces) + 1)]
-        told = ""
+        told = mirrored = ""
     elif chart.width > chart.height:
         found = [_in_lines(chart, _even(chart, number, upward=False), 1) for number in range(1, _MOST + 1)]
-        told = "The picture is in pieces, one below the other: each goes on where the one above ends."
+        told = mirrored = "The picture is in pieces, one below the other: each goes on where the one above ends."
     else:
         found = [_in_lines(chart, _even(chart, number, upward=True), number) for number in range(1, _MOST + 1)]
-        told = "The picture is in pieces: it begins at the lower end of the left one; each goes on in the next."
+        told, mirrored = (
+            f"The picture is in pieces: it begins at the lower end of the {end} one; each goes on in the next."
+            for end in ("left", "right")
+        )
     best = max(found, key=lambda one: min(width / one.width, height / one.height, enough))
     if min(width / best.width, height / best.height) < scale * _WORTH:
         return Arranged(chart)
-    return Arranged(best, told)
+    return Arranged(best, told, mirrored)
 
 
 def _even(chart: Chart, number: int, *, upward: bool) -> list[Piece]:

@@ -43,12 +43,13 @@ def of_stitches(course: Course, beads: int) -> Iterator[str]:
         yield "picots stand or lean here as chance has it"
 
 
-def against_rule(form: Form, rule: PartFlatness) -> Iterator[str]:
-    """Where a disc does not do what the total angle foretells."""
+def against_rule(form: Form, rule: PartFlatness) -> str:
+    """Where a disc does not do what the total angle foretells; empty where it does."""
     asked = rule.flatness.verdict
     if rule.last < LEAST_ROUNDS or asked not in (*FULL, Verdict.FLAT, Verdict.CUP):
-        return
+        return ""
     found = seen(form, rule.last).verdict
-    if found is not asked and not (found in FULL and asked in FULL):
-        where = "" if rule.last == len(form.stops) else f" up to round {rule.last}"
-        yield f"here it {found}{where}, where by its angles it {asked}: real work gives a little, and this does not"
+    if found is asked or (found in FULL and asked in FULL):
+        return ""
+    where = "" if rule.last == len(form.stops) else f" up to round {rule.last}"
+    return f"here it {found}{where}, where by its angles it {asked}: real work gives a little, and this does not"

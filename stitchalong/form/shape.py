@@ -72,6 +72,8 @@ class Form:
     """what the stitcher's gauge makes of a length: for files that are measured. No ring size is taken from a form."""
     doubts: tuple[str, ...]
     """what speaks against it, one line each"""
+    against: str = ""
+    """that of the doubts which tells where it does not do what the total angle foretells"""
 
     @property
     def beads(self) -> int:

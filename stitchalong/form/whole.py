@@ -105,7 +105,10 @@ def form_of(
         scale=_scale(course, plan, gauge),
         doubts=tuple(guessed),
     )
-    return replace(form, doubts=(*guessed, *_doubts(course, form, parts, rules)))
+    lone_disc = len(parts) == 1 and parts[0].bonds.disc and rules and form.beads == course.beads
+    against = against_rule(form, rules[0]) if lone_disc else ""
+    doubts = (*guessed, *_doubts(course, form, parts), *([against] if against else []))
+    return replace(form, doubts=doubts, against=against)
 
 
 def _zipped(parts: list[_Part], seam: Seam, told: Told | None) -> list[_Part]:
@@ -163,7 +166,7 @@ def _side_by_side(parts: list[NDArray[np.float64]], between: float) -> NDArray[n
     return np.concatenate(placed)
 
 
-def _doubts(course: Course, form: Form, parts: list[_Part], rules: tuple[PartFlatness, ...]) -> Iterator[str]:
+def _doubts(course: Course, form: Form, parts: list[_Part]) -> Iterator[str]:
     yield from of_beads(form)
     if any(part.bonds.full for part in parts):
         yield "this is one likely form: a piece so full folds in more ways than one"
@@ -172,8 +175,6 @@ def _doubts(course: Course, form: Form, parts: list[_Part], rules: tuple[PartFla
     yield from of_stitches(course, form.beads)
     if not all(part.grown.still for part in parts):
         yield "the piece is so large that it was not waited for until it lay still"
-    if len(parts) == 1 and parts[0].bonds.disc and rules and form.beads == course.beads:
-        yield from against_rule(form, rules[0])
 
 
 def _scale(course: Course, plan: Plan, gauge: Gauge | None) -> float:

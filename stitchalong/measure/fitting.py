@@ -108,8 +108,8 @@ class Fitting:
             self._begun[key] = self._tried(*key)
         return self._begun[key]
 
-    def begin_other(self, kind: Other, choice: Choice) -> Begun:
-        """The same of an alternative. Another bead cannot be asked for: it stands in the plan."""
+    def begin_other(self, kind: Other | None, choice: Choice) -> Begun:
+        """The same of another way; None: of the plan's own. Another bead cannot be asked for: it stands in the plan."""
         return Begun(None) if kind is Other.BEAD else self.begin(choice)
 
     def _tried(self, count: int, number: int) -> Begun:

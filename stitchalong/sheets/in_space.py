@@ -42,10 +42,10 @@ def in_space(course: Course, plan: Plan, book: Book, *, left_handed: bool) -> It
     high, wide = (length * pixel for length in drawn.shape[:2])
     times = min(_SIZE[0] / wide, _SIZE[1] / high, _LARGEST)
     large = "as large as the piece" if 0.95 < times < 1.05 else f"about {times:.1f} times as large as the piece"
-    doubts = "".join(f" A doubt: {doubt}." for doubt in form.doubts if doubt.startswith("here it"))
+    doubt = f" A doubt: {form.against}." if form.against else ""
     yield Photo(
         png(drawn),
         wide * times,
         "What the piece will look like",
-        f"One likely form, {large}, reckoned from its stitches and beads: no size is taken from it.{doubts}",
+        f"One likely form, {large}, reckoned from its stitches and beads: no size is taken from it.{doubt}",
     )

@@ -158,8 +158,9 @@ def _picture(course: Course, plan: Plan, wishes: Wishes) -> Iterator[Block]:
     colours = {bead.code: bead.colour for bead in plan.beads}
     names = {bead.code: bead.name for bead in plan.beads}
     yield Picture(chart, colours, names, letters=course.beads <= MOST_LETTERED)
-    if cut.told:
-        yield Paragraph(cut.told.replace("left", "right") if wishes.left_handed else cut.told)
+    told = cut.mirrored if wishes.left_handed else cut.told
+    if told:
+        yield Paragraph(told)
 
 
 def _ticking(steps: Sequence[Step], word: str) -> str:

@@ -115,6 +115,11 @@ def test_a_finger_is_typed_and_the_nearest_count_is_begun() -> None:
     assert fits(asked, "escape") == sheet
 
 
+def test_what_is_to_be_minded_is_said_again_whatever_its_words(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("stitchalong.measure.fit.TOO_TIGHT", "mind the finger")
+    assert "Mind the finger." in shown(fits(fit_sheet(), "US 7", "enter"))
+
+
 def test_another_number_of_sides_is_begun_and_another_bead_is_not() -> None:
     sheet = fits(fit_sheet(), "US 7")
     five, small = (

@@ -19,10 +19,10 @@ from stitchalong.sheets.text import as_markdown, as_text
 from tests.sheets.made import SHIPPED, by_class, parsed, plan_and_course, sheet_of
 
 
-def made(kind: Kind, count: int, rounds: int) -> Document:
+def made(kind: Kind, count: int, rounds: int, *, left_handed: bool = False) -> Document:
     colours = (Colour("ash", "#888888"), Colour("coal", "#222222"), Colour("gold", "#c9a227"))
     plan = read_text(plan_text(Wanted(kind, "Heron", "11/0", "cylinder", colours, ("A", "B"), count, 4, rounds))).plan
-    return sheet(compile_plan(plan), plan, Wishes())
+    return sheet(compile_plan(plan), plan, Wishes(left_handed=left_handed))
 
 
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)
@@ -61,6 +61,14 @@ def test_a_long_strip_and_a_wide_tube_are_cut_and_that_is_said(kind: Kind, count
     assert "The picture is in pieces" in as_text(document)
     assert made(kind, 10, 12) != document
     assert "The picture is in pieces" not in as_text(made(kind, 10, 12))
+
+
+def test_the_pieces_of_a_mirrored_picture_begin_at_its_other_end() -> None:
+    """The mirrored chart is one piece beside the next, from right to left."""
+    for left_handed, words in ((False, "the lower end of the left one"), (True, "the lower end of the right one")):
+        assert words in as_text(made(Kind.STRIP, 10, 200, left_handed=left_handed))
+    wide = (as_text(made(Kind.TUBE, 200, 8, left_handed=hand)) for hand in (False, True))
+    assert all("each goes on where the one above ends" in text for text in wide)
 
 
 def test_short_rows_stand_side_by_side_and_every_one_has_its_box() -> None:

@@ -6,6 +6,7 @@ import base64
 import io
 import re
 import sys
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -13,6 +14,7 @@ from PIL import Image
 from pypdf import PdfReader
 
 from stitchalong.course.compile import compile_plan
+from stitchalong.form.shape import Form
 from stitchalong.form.whole import form_of
 from stitchalong.plan.model import Plan
 from stitchalong.plan.read import read_text
@@ -70,6 +72,18 @@ def test_it_is_as_large_as_it_says() -> None:
 def test_for_the_left_hand_it_is_mirrored() -> None:
     (right,), (left,) = photos(tube()), photos(tube(), Wishes(left_handed=True, in_space=True))
     assert np.array_equal(np.asarray(opened(left)), np.asarray(opened(right))[:, ::-1])
+
+
+def test_a_form_that_goes_against_the_rule_is_doubted_and_no_other_doubt_is_told(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def doubted(*given: object, **more: object) -> Form:
+        form = form_of(*given, **more)  # type: ignore[arg-type]
+        return replace(form, doubts=("here its beads nest", "it folds"), against="it folds")
+
+    monkeypatch.setattr("stitchalong.form.whole.form_of", doubted)
+    (photo,) = photos(tube())
+    assert photo.told.endswith("no size is taken from it. A doubt: it folds.")
 
 
 def test_html_carries_it_within() -> None:

@@ -64,6 +64,8 @@ class FitSheet:
     """what is counted"""
     said: tuple[str, ...] = ()
     """below the list, as far as there is room"""
+    caution: str = ""
+    """said again before it is begun"""
     entries: tuple[_Entry, ...] = ()
     at: int = 0
     asking: Begun | None = None
@@ -111,7 +113,7 @@ class FitSheet:
         entry = self.entries[self.at] if self.entries else None
         if entry is None or entry.choice is None:
             return self
-        begun = self.fitting.begin(entry.choice) if entry.kind is not Other.BEAD else Begun(None)
+        begun = self.fitting.begin_other(entry.kind, entry.choice)
         if begun.cannot:
             return replace(self, fault=sentence(f"it cannot be begun so: {begun.cannot}"))
         if begun.units is None:
@@ -122,7 +124,7 @@ class FitSheet:
 
     def _looked(self) -> FitSheet:
         """Reckoned anew, from what is typed."""
-        empty = replace(self, fault="", word="", said=(), entries=(), at=0)
+        empty = replace(self, fault="", word="", said=(), caution="", entries=(), at=0)
         if not self.text.strip():
             return empty
         try:
@@ -136,7 +138,9 @@ class FitSheet:
         fitted = self.fitting.find(size, finger=finger)
         found = _listed(fitted, self.units)
         at = next(nth for nth, entry in enumerate(found) if entry.choice == fitted.found.nearest)
-        return replace(self, word=fitted.found.word, said=self._said(fitted), entries=found, at=at)
+        caution = sentence(fitted.found.caution) if fitted.found.caution else ""
+        said = self._said(fitted)
+        return replace(self, word=fitted.found.word, said=said, caution=caution, entries=found, at=at)
 
     def _said(self, fitted: Fitted) -> tuple[str, ...]:
         caution = (fitted.found.caution,) if fitted.found.caution else ()
@@ -177,8 +181,7 @@ class FitSheet:
     def _question(self, width: int) -> list[Line]:
         entry = self.entries[self.at]
         out = [line("Begin it so?", "strong"), BLANK, *wrapped(f"{self.title}: {entry.words}.", width, "strong")]
-        cautions = [text for text in self.said if "too tight" in text]
-        return [*out, BLANK, *(shown for text in cautions[:1] for shown in wrapped(text, width))]
+        return [*out, BLANK, *wrapped(self.caution, width)] if self.caution else out
 
 
 def _sorts(fitting: Fitting) -> tuple[str, ...]:
