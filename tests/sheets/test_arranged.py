@@ -66,9 +66,9 @@ def test_a_long_strip_and_a_wide_tube_are_cut_and_that_is_said(kind: Kind, count
 def test_the_pieces_of_a_mirrored_picture_begin_at_its_other_end() -> None:
     """The mirrored chart is one piece beside the next, from right to left."""
     for left_handed, words in ((False, "the lower end of the left one"), (True, "the lower end of the right one")):
-        assert words in as_text(made(Kind.STRIP, 10, 200, left_handed=left_handed))
+        assert words in " ".join(as_text(made(Kind.STRIP, 10, 200, left_handed=left_handed)).split())
     wide = (as_text(made(Kind.TUBE, 200, 8, left_handed=hand)) for hand in (False, True))
-    assert all("each goes on where the one above ends" in text for text in wide)
+    assert all("each goes on where the one above ends" in " ".join(text.split()) for text in wide)
 
 
 def test_short_rows_stand_side_by_side_and_every_one_has_its_box() -> None:
