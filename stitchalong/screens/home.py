@@ -292,7 +292,7 @@ class HomeScreen(Screen[None]):
             self._message = f"{error}."
 
     def _figures(self, entry: Entry) -> None:
-        """Only here is a plan of the list compiled."""
+        """Of a piece or a plan of the list, which is compiled for it."""
         from stitchalong.screens.figures import of_entry
 
         wanted = entry.piece or entry.plan
