@@ -17,7 +17,6 @@ from stitchalong.cues.spoken import Speech, Talk
 from stitchalong.cues.words import USUAL_WARNING, arrived, chosen, cue_of, refused, taken_back
 from stitchalong.errors import StoreError
 from stitchalong.session import courses
-from stitchalong.session.behind import Behind, behind
 from stitchalong.session.values import (
     LAST_BEADS,
     KeptPlace,
@@ -35,6 +34,7 @@ from stitchalong.store.rows import Event, PieceRow, Record, State
 
 if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
+    from stitchalong.session.behind import Behind
 
 CHECKED_RUNS = 5_000
 """a place with no more runs of stitches before it is held against its digest whenever one comes back: milliseconds"""
@@ -253,6 +253,8 @@ class Work:
         `told` is called in another thread when late presses are settled; then `settle` tells whether they are kept.
         None where there can be no writer: then all goes on as before.
         """
+        from stitchalong.session.behind import behind
+
         self._behind = behind(self._store, told)
         return self._behind
 
