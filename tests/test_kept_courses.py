@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import gc
 import json
 from pathlib import Path
 
 import pytest
 
+from stitchalong.course.bench import Bench
+from stitchalong.course.builder import Builder
 from stitchalong.course.compile import compile_plan
+from stitchalong.course.edges import WorkingEdge
 from stitchalong.course.kept import KeptCourse, from_bytes, to_bytes
 from stitchalong.course.rounds import Rounds
 from stitchalong.plan.library import shipped
@@ -34,6 +38,20 @@ def begin(store: Store, name: str = "gorse-ring") -> Session:
 
 def never(*_: object) -> None:
     raise AssertionError("compiled")
+
+
+@pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)
+def test_compiling_leaves_nothing_behind_that_only_a_collector_would_find(path: Path) -> None:
+    """The full screen freezes what there is when it opens: circles of the compiler would stay for good."""
+    plan = read_plan(path).plan
+    gc.collect()
+    gc.disable()
+    try:
+        course = compile_plan(plan)
+        assert not [one for one in gc.get_objects() if isinstance(one, Bench | Builder | WorkingEdge)]
+    finally:
+        gc.enable()
+    assert course.beads > 0
 
 
 @pytest.mark.parametrize("path", PLANS, ids=lambda path: path.stem)

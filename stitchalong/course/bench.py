@@ -83,6 +83,11 @@ class Bench:
         self._seeds = (nth + 1) << 30
         self.markers = frozenset({bead.code for bead in plan.beads if bead.marker} | _gone_over(plan))
 
+    def let_go(self) -> None:
+        """The pass is over: let go of the edges, which hold this in turn, so that no collector has to find them."""
+        for edges in (*self.parts.values(), *self.told_parts.values()):
+            edges.clear()
+
     def place(
         self, work: int, *, key: str = "", number: int | None = None, edge: str = "", word: str = "round"
     ) -> Place:

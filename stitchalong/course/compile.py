@@ -58,9 +58,10 @@ def compile_plan(plan: Plan, choices: Iterable[Choice] = ()) -> Course:
     for nth in range(_MOST_PASSES):
         bench = Bench(plan, chosen, foreseen, nth, effort)
         course = _work(bench)
-        if bench.settled():
+        done, foreseen = bench.settled(), bench.found
+        bench.let_go()
+        if done:
             break
-        foreseen = bench.found
     return course
 
 
