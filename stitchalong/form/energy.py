@@ -34,6 +34,18 @@ class _Bending:
     values: Array
 
 
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """Pairs of beads that pull or push: the springs, and behind them those that may come to touch."""
+
+    one: Indexes
+    other: Indexes
+    rest: Array
+    stiffness: Array
+    ends: Indexes
+    """where the first of each pair, and then the other of each, stand in all coordinates, one axis behind the other"""
+
+
 class Net:
     """The bonds of a whole piece as arrays, ordered so that those of its first n beads come first."""
 
@@ -90,35 +102,25 @@ class Energy:
         springs = net.springs_of(beads)
         self._one, self._other = net.one[:springs], net.other[:springs]
         self._rest, self._stiffness = net.rest[:springs], net.stiffness[:springs]
-        self._ends = np.concatenate((self._one, self._other))
         self._bent = net.bending_of(beads)
         self._looked: Points | None = None
-        self._pairs: tuple[Indexes, Indexes, Array]
+        self._held: _Held
 
     def __call__(self, points: Points) -> tuple[float, Points]:
         self._look(points)
-        way = points.take(self._other, axis=1) - points.take(self._one, axis=1)
-        length = np.sqrt((way * way).sum(axis=0))
-        pull = self._stiffness * (length - self._rest)
-        energy = 0.5 * float(pull @ (length - self._rest))
+        held = self._held
+        way = points.take(held.other, axis=1) - points.take(held.one, axis=1)
+        length = np.sqrt(np.einsum("ij,ij->j", way, way))
+        stretch = length - held.rest
+        # beads that are not tied only push
+        loose = stretch[len(self._rest) :]
+        np.minimum(loose, 0.0, out=loose)
+        pull = held.stiffness * stretch
+        energy = 0.5 * float(pull @ stretch)
         way *= pull / np.maximum(length, 1e-9)
-        one, other, near = self._pairs
-        gap = points.take(other, axis=1) - points.take(one, axis=1)
-        square = (gap * gap).sum(axis=0)
-        hit = np.flatnonzero(square < near * near)
-        ends, forces = self._ends, [way, -way]
-        if hit.size:
-            distance = np.maximum(np.sqrt(square[hit]), 1e-9)
-            push = distance - near[hit]
-            energy += 0.5 * float(push @ push)
-            force = gap[:, hit] * (push / distance)
-            ends = np.concatenate((self._one, one[hit], self._other, other[hit]))
-            forces = [way, force, -way, -force]
-        pulls = np.concatenate(forces, axis=1)
-        slope = np.empty_like(points)
-        for axis in range(3):
-            slope[axis] = np.bincount(ends, weights=pulls[axis], minlength=self.beads)
-        np.negative(slope, out=slope)
+        pulls = np.concatenate((-way, way), axis=1)
+        sums = np.bincount(held.ends, weights=pulls.ravel(), minlength=points.size).astype(np.float64, copy=False)
+        slope = sums.reshape(points.shape)
         if self._bent.rows.size:
             bent = self._bent.values * points.take(self._bent.columns, axis=1)
             bent = self.bending * np.add.reduceat(bent, self._bent.begins, axis=1)
@@ -138,7 +140,7 @@ class Energy:
         skin = _SKIN * self._net.thick
         if self._looked is not None:
             moved = points - self._looked
-            if float((moved * moved).sum(axis=0).max()) < (skin / 2) ** 2:
+            if float(np.einsum("ij,ij->j", moved, moved).max()) < (skin / 2) ** 2:
                 return
         self._looked = points.copy()
         far = self._net.reach[: self.beads]
@@ -148,4 +150,11 @@ class Energy:
         at = np.minimum(np.searchsorted(tied, keys), len(tied) - 1)
         free = tied[at] != keys if len(tied) else np.ones(len(keys), bool)
         one, other = one[free], other[free]
-        self._pairs = one, other, (far[one] + far[other]) / 2
+        starts, stops = np.concatenate((self._one, one)), np.concatenate((self._other, other))
+        self._held = _Held(
+            starts,
+            stops,
+            np.concatenate((self._rest, (far[one] + far[other]) / 2)),
+            np.concatenate((self._stiffness, np.ones(len(one)))),
+            np.concatenate([axis * self.beads + some for axis in range(3) for some in (starts, stops)]),
+        )

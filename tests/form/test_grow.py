@@ -154,7 +154,7 @@ SAME = [
     ("triangle", disc(3, (2,), 6)),
     ("hexagon", disc(6, (2, 1, 0), 12)),
     ("bowl", disc(5, (2, 1, 0), 9)),
-    ("saddle", disc(4, (2,), 6)),
+    ("saddle", disc(4, (2,), 5)),
     ("fins", fins(3, 3, 3)),
 ]
 

@@ -171,13 +171,13 @@ def test_small_pieces_of_any_kind_as_far_as_they_are_stitched(work: tuple[str, .
     plan = plan_of(*work)
     course = compile_plan(plan)
     before = None
-    for beads in sorted({1, 2, course.beads // 3, course.beads // 2, course.beads - 1, course.beads}):
+    for beads in (1, course.beads // 2, course.beads - 1):
         form = form_of(course, plan, beads=beads, standing=before)
         assert form.beads == beads
         assert np.isfinite(form.points).all()
         assert np.linalg.norm(form.holes, axis=1) == pytest.approx(np.ones(beads))
         before = form
-    assert form_of(course, plan).strain < 0.004
+    assert formed(plan).strain < 0.004
 
 
 def test_progress_is_told() -> None:
