@@ -7,6 +7,7 @@ from argparse import Namespace
 from stitchalong.commands.reading import located
 from stitchalong.commands.stitching import Telling, follow, held, opened
 from stitchalong.commands.world import World
+from stitchalong.course.words import sentence
 from stitchalong.errors import Exit, UsageError
 from stitchalong.plain.telling import line
 from stitchalong.plan.library import find_plan
@@ -40,7 +41,7 @@ def _replan(store: Store, piece: PieceRow, word: str, world: World, *, sure: boo
         with located(loaded):
             new = session.what_new_plan_means(loaded)
             if new.keeps_place:
-                world.say_all(f"{words[0].upper()}{words[1:]}." for words in new.words)
+                world.say_all(sentence(words) for words in new.words)
                 if not sure and not _agreed(piece, world):
                     world.say(f"{piece.name} stays with the plan it was begun with")
                     return

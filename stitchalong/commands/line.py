@@ -8,6 +8,7 @@ from typing import Any, NoReturn, cast
 
 from stitchalong import __version__
 from stitchalong.commands.world import NAME
+from stitchalong.course.words import capital
 from stitchalong.errors import UsageError
 
 _ABOUT = "Counts along while you stitch geometric beadwork. Without a command: what you are stitching, and plans."
@@ -76,7 +77,7 @@ class Line:
         self.modules.add(module)
         if self._wanted and name != self._wanted:
             return cast(argparse.ArgumentParser, _Nobody())
-        text = f"{short[0].upper()}{short[1:]}. {more}".strip()
+        text = f"{capital(short)}. {more}".strip()
         parser: argparse.ArgumentParser = self._commands.add_parser(
             name, help=short, description=text, allow_abbrev=False
         )

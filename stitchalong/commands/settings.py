@@ -10,6 +10,7 @@ from argparse import Namespace
 
 from stitchalong.commands.table import columns
 from stitchalong.commands.world import World
+from stitchalong.course.words import capital
 from stitchalong.errors import Exit, UsageError
 from stitchalong.plan.text import did_you_mean, shown
 from stitchalong.settings.commands import Command, key_words
@@ -89,9 +90,7 @@ def _one(world: World, found: Settings, name: str) -> None:
     if setting is None:
         raise UsageError(f"there is no setting {shown(name)}", fix=did_you_mean(name, registry()) or "leave it out")
     world.say(f"{name} = {_shown(setting, found)}")
-    world.say(
-        f"{setting.help} {setting.wants[0].upper()}{setting.wants[1:]}; usually {setting.written(setting.default)}."
-    )
+    world.say(f"{setting.help} {capital(setting.wants)}; usually {setting.written(setting.default)}.")
 
 
 def _keyed(found: Settings) -> list[Command]:

@@ -9,7 +9,7 @@ from itertools import groupby
 from stitchalong.course.course import Course, Spot
 from stitchalong.course.phrases import goes_back, phrase_of
 from stitchalong.course.threads import Threads
-from stitchalong.course.words import counted
+from stitchalong.course.words import counted, sentence
 from stitchalong.fabric.moves import Phrase
 from stitchalong.fabric.stitch import Kind, Note, Stitch
 
@@ -61,8 +61,7 @@ class Teller:
 
     def now(self, spot: Spot) -> str:
         """The stitch to make, or what is left of it."""
-        text = self._lead(spot) + self._action(spot)
-        return text[0].upper() + text[1:] + "."
+        return sentence(self._lead(spot) + self._action(spot))
 
     def _lead(self, spot: Spot) -> str:
         stitch = spot.stitch

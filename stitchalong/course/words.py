@@ -28,3 +28,13 @@ def ordinal(number: int) -> str:
         return _ORDINALS[number]
     tail = "th" if 10 <= number % 100 <= 20 else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
     return f"{number}{tail}"
+
+
+def capital(text: str) -> str:
+    """With its first letter large."""
+    return text[:1].upper() + text[1:]
+
+
+def sentence(text: str) -> str:
+    """With its first letter large and a full stop, unless it has its end."""
+    return capital(text) + ("" if text.endswith((".", "?", "!")) else ".")

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stitchalong.course.words import sentence
 from stitchalong.cues.cue import Cue
 
 LOOK_AFTER = 20 * 60.0
@@ -51,12 +52,8 @@ class Rests:
         if self.rest_after is not None and at - self._rested >= self.rest_after:
             self._looked = self._rested = at
             text = _REST.format(round((at - self._begun) / 60))
-            return Cue(None, text, screen=_sentence(text))
+            return Cue(None, text, screen=sentence(text))
         if self.look_after is not None and at - self._looked >= self.look_after:
             self._looked = at
-            return Cue(None, _LOOK, screen=_sentence(_LOOK))
+            return Cue(None, _LOOK, screen=sentence(_LOOK))
         return None
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}."

@@ -8,6 +8,7 @@ from enum import StrEnum
 from itertools import cycle, islice
 from typing import Any
 
+from stitchalong.course.words import sentence
 from stitchalong.plan.printed import print_plan
 from stitchalong.plan.sizes import even_sides
 
@@ -94,7 +95,7 @@ def plan_data(wanted: Wanted) -> dict[str, Any]:
     works = [work for work, _ in _works(wanted)]
     return {
         "title": wanted.title,
-        "about": f"{wanted.kind[0].upper()}{wanted.kind[1:]}.",
+        "about": sentence(wanted.kind),
         "beads": beads,
         "work": works,
     }

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from stitchalong.course.choices import StepUpElsewhere
-from stitchalong.course.words import counted
+from stitchalong.course.words import counted, sentence
 from stitchalong.screens import places
 from stitchalong.screens.forms import GoTo, StepUp
 from stitchalong.session import Session
@@ -23,7 +23,7 @@ def preview(session: Session, position: int) -> tuple[str, str]:
     there = session.lookout.at(position)
     if position < session.position:
         takes = session.undo_takes(position)
-        return f"{takes[0].upper()}{takes[1:]}.", f"There: {there.now}"
+        return sentence(takes), f"There: {there.now}"
     beads = there.beads_done - session.outlook.beads_done
     return f"On by {counted(beads, 'bead')}, counted as laid.", f"There: {there.now}"
 

@@ -6,6 +6,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
+from stitchalong.course.words import sentence
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
@@ -29,7 +30,7 @@ class Begun(Screen[bool | None]):
             return [
                 *wrapped(f"You have “{name}” of this plan begun already", width, "strong"),
                 BLANK,
-                *wrapped(f"{detail[:1].upper()}{detail[1:]}.", width),
+                *wrapped(sentence(detail), width),
                 BLANK,
                 *wrapped("Go on with it, or begin another piece? Each keeps its own place.", width),
             ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from stitchalong.course.words import sentence
 from stitchalong.errors import StitchalongError
 from stitchalong.measure.units import Units
 from stitchalong.screens.beside.sheet import Done, field, typed
@@ -68,7 +69,7 @@ class FinishSheet:
                 self.store, self.piece.id, size=size or None, thread=thread or None, tension=tension, units=self.units
             )
         except StitchalongError as error:
-            return replace(self, fault=" ".join(_sentence(str(problem)) for problem in error.problems))
+            return replace(self, fault=" ".join(sentence(str(problem)) for problem in error.problems))
         return replace(self, learnt=tuple(learnt)) if learnt else Done(message=f"“{self.piece.name}” is finished.")
 
     def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
@@ -90,9 +91,5 @@ class FinishSheet:
 def _told(learnt: Sequence[str], width: int) -> list[Line]:
     out = [line("It is kept. Your own gauge now:"), BLANK]
     for text in learnt:
-        out += wrapped(_sentence(text), width)
+        out += wrapped(sentence(text), width)
     return out
-
-
-def _sentence(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}."

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from rich.cells import cell_len
 
-from stitchalong.course.words import counted
+from stitchalong.course.words import capital, counted
 from stitchalong.measure.figure import Figure
 from stitchalong.measure.pace import USUAL, Pace, duration, duration_range
 from stitchalong.plan.library import Listed
@@ -163,7 +163,7 @@ def _listed(some: Sequence[Entry], at: int, width: int, rows: int, glyphs: Glyph
         here = "Pieces" if entry.plan is None else entry.plan.sort
         if here != heading:
             first = entry.plan is not None and heading in ("", "Pieces")
-            words = f"Plans to begin from: {here}" if first else f"{here[0].upper()}{here[1:]}"
+            words = f"Plans to begin from: {here}" if first else capital(here)
             if lines and rows > 8:
                 lines.append((-1, BLANK))
             lines.append((-1, line(words, "key")))

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from rich.cells import cell_len
 
 from stitchalong.course.outlook import Special, distance
-from stitchalong.course.words import counted
+from stitchalong.course.words import capital, counted, sentence
 from stitchalong.screens.glyphs import ASK, DONE, LOW, MOVE, Glyphs, big
 from stitchalong.screens.lines import BLANK, Line, Span, apart, fit, line, width_of, wrap, wrapped
 from stitchalong.screens.thread_strip import bead
@@ -129,7 +129,7 @@ def alarm(view: View, width: int, glyphs: Glyphs, rows: int) -> list[Line]:
     here = view.warning.level == "now"
     sign = glyphs.here * 2 if here else glyphs.soon
     text = view.warning.text
-    return _banner(text[0].upper() + text[1:], "here" if here else "soon", sign, width, rows, solid=here)
+    return _banner(capital(text), "here" if here else "soon", sign, width, rows, solid=here)
 
 
 def _banner(text: str, ink: str, sign: str, width: int, rows: int, *, solid: bool) -> list[Line]:
@@ -181,7 +181,7 @@ def special_words(special: Special) -> str:
 def comes_out(view: View, width: int, *, brief: bool = False, lead: str = "") -> list[Line]:
     """Which bead the thread comes out of."""
     text = view.brief[1] if brief else view.outlook.comes_out
-    return wrapped(text[0].upper() + text[1:] + ".", width, "dim", lead=line(lead))
+    return wrapped(sentence(text), width, "dim", lead=line(lead))
 
 
 def tray(view: View, width: int, glyphs: Glyphs, *, lead: str = "") -> Line:
@@ -253,7 +253,7 @@ def question(view: View, width: int, rows: int = 0) -> list[Line]:
     title = view.outlook.title
     bounds = f"{decision.least} or more" if decision.most is None else f"{decision.least} to {decision.most}"
     done = "1 is done" if decision.done == 1 else f"{decision.done} are done"
-    told = f"{title[0].upper()}{title[1:]} is done. {bounds} rounds are planned here, usually {decision.usual}; {done}."
+    told = f"{capital(title)} is done. {bounds} rounds are planned here, usually {decision.usual}; {done}."
     brief = f"{bounds} rounds are planned, usually {decision.usual}; {done}."
     lines: list[Line] = []
     for head, briefly in ((told, False), (told, True), (brief, True), ("", True)):

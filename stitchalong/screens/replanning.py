@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from stitchalong.course.words import sentence
 from stitchalong.errors import StitchalongError
 from stitchalong.screens.canvas import Canvas
 from stitchalong.screens.glyphs import Glyphs
@@ -43,7 +44,7 @@ def _page(heading: str, told: Iterable[str], keys: Keys) -> Page:
     def draw(width: int, glyphs: Glyphs) -> list[Line]:
         out = [line(heading, "strong")]
         for words in told:
-            out += [BLANK, *wrapped(f"{words[0].upper()}{words[1:]}.", width)]
+            out += [BLANK, *wrapped(sentence(words), width)]
         return [*out, BLANK, *wrapped("Your place and all that is counted stay as they are.", width, "dim")]
 
     return Page(draw, keys)

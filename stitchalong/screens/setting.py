@@ -7,6 +7,7 @@ from typing import Any
 
 from textual.screen import Screen
 
+from stitchalong.course.words import sentence
 from stitchalong.errors import StitchalongError
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.inks import Look
@@ -38,7 +39,7 @@ def _faults(some: list[str]) -> Page:
     def draw(width: int, glyphs: Glyphs) -> list[Line]:
         out = [line("The settings cannot be changed here", "strong")]
         for text in some:
-            out += [BLANK, *wrapped(f"{text[0].upper()}{text[1:]}.", width)]
+            out += [BLANK, *wrapped(sentence(text), width)]
         return out
 
     return Page(draw, (("Escape", "close"), ("Up Down", "scroll")))

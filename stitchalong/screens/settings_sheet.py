@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from stitchalong.course.words import capital
 from stitchalong.errors import UsageError
 from stitchalong.screens.beside.sheet import Done, typed
 from stitchalong.screens.glyphs import Glyphs
@@ -118,7 +119,7 @@ class SettingsSheet:
         try:
             found = write_setting(self.path, setting.key, word)
         except UsageError as error:
-            return replace(self, fault=". ".join(_sentence(str(problem)) for problem in error.problems) + ".")
+            return replace(self, fault=". ".join(capital(str(problem)) for problem in error.problems) + ".")
         told = "Kept." if setting.at_once else "Kept; it counts from the next start of the program."
         return replace(self, found=found, text=None, fault="", told=told)
 
@@ -176,7 +177,7 @@ class SettingsSheet:
         out += wrapped(f"{setting.key}: {self.told}", width, "message") if self.told else []
         out += wrapped(setting.help, width)
         wants = "on or off" if isinstance(setting.default, bool) else setting.wants
-        more = f"{_sentence(wants)}; usually {_as_typed(setting.default) or 'none'}."
+        more = f"{capital(wants)}; usually {_as_typed(setting.default) or 'none'}."
         if not setting.at_once and not self.told:
             more += " A change counts from the next start of the program."
         return [BLANK, *out, *wrapped(more, width, "dim")]
@@ -200,7 +201,3 @@ def _in_words(setting: Setting, value: Value) -> str:
     """`on`, `2 beads`, `bell, device`, `(none)`."""
     text = _as_typed(value) or "(none)"
     return f"{text} {setting.unit}" if setting.unit else text
-
-
-def _sentence(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from stitchalong.course.words import capital
 from stitchalong.errors import PlanError, UsageError
 from stitchalong.session.choosing import Choosing
 from stitchalong.session.values import Made, Told
@@ -64,5 +65,4 @@ class Counting(Choosing):
 
 
 def _sentence(error: UsageError | PlanError) -> str:
-    text = str(error.problems[0])
-    return f"{text[0].upper()}{text[1:]}"
+    return capital(str(error.problems[0]))

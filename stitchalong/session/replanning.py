@@ -11,7 +11,7 @@ from stitchalong.course.course import COMPILER, Course
 from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Lookout
 from stitchalong.course.walker import Walker, address_of
-from stitchalong.course.words import counted
+from stitchalong.course.words import capital, counted
 from stitchalong.cues.cue import Cue
 from stitchalong.errors import PlanError
 from stitchalong.session import courses
@@ -122,7 +122,7 @@ class Replanning(Work):
         self._keep_course(self.piece.choices)
         self._look_out()
         told = "; ".join(new.words)
-        message = f"Taken over. {told[0].upper()}{told[1:]}."
+        message = f"Taken over. {capital(told)}."
         return Told(self.outlook, Cue(None, message, screen=message), message)
 
     def _in_this_size(self, loaded: Loaded) -> Mapping[str, Any]:

@@ -9,7 +9,7 @@ from stitchalong.course.course import Course
 from stitchalong.course.noting import move_words, round_notation, sides_in_words, zip_words
 from stitchalong.course.outlook import Lookout
 from stitchalong.course.sides import sides_of
-from stitchalong.course.words import counted
+from stitchalong.course.words import capital, counted
 from stitchalong.fabric.stitch import Kind
 from stitchalong.sheets.blocks import Note, Sort, Step
 
@@ -58,7 +58,7 @@ def _step(course: Course, look: Lookout, index: int, so_far: int, notes: list[No
         notation = f"string {notation}"
     order = sorted(notes, key=lambda note: note.sort in (Sort.CHOICE,))
     return Step(
-        title[0].upper() + title[1:],
+        capital(title),
         notation,
         item.spaces,
         item.beads,

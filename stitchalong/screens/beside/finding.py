@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from stitchalong.course.find import Clues, Fit, Found, codes_typed, fit_words
+from stitchalong.course.words import capital, sentence
 from stitchalong.errors import UsageError
 from stitchalong.screens.beside.sheet import Done, entries, typed
 from stitchalong.screens.beside.sheet import field as shown_field
@@ -81,7 +82,7 @@ class Finding:
             return replace(self, found=self.session.find(clues), fault="", clues=clues)
         except UsageError as error:
             problem = error.problems[0]
-            text = f"{problem.what[0].upper()}{problem.what[1:]}"
+            text = capital(problem.what)
             return replace(self, found=None, fault=f"{text}: {problem.fix}." if problem.fix else f"{text}.")
 
     def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
@@ -93,7 +94,7 @@ class Finding:
         if self.found is None:
             return [*out, *wrapped(_HINTS[min(self.at, len(_FIELDS) - 1)], width, "dim")][:height]
         sure = self.found.sure
-        out += wrapped(f"{sure[0].upper()}{sure[1:]}.", width, "strong")
+        out += wrapped(sentence(sure), width, "strong")
         return [*out, *self._places(width, height - len(out), glyphs)][:height]
 
     def _places(self, width: int, rows: int, glyphs: Glyphs) -> list[Line]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stitchalong.course.words import sentence
 from stitchalong.errors import StoreError
 from stitchalong.screens.beside.sheet import Done, entries, field, typed
 from stitchalong.screens.glyphs import Glyphs
@@ -52,14 +53,14 @@ class NotesSheet:
         try:
             note = self.session.pin_note(self.text)
         except StoreError as error:
-            return replace(self, fault=f"{str(error)[0].upper()}{str(error)[1:]}.")
+            return replace(self, fault=sentence(str(error)))
         return Done(message=f"Pinned here: {note.text}")
 
     def _unpinned(self) -> NotesSheet:
         try:
             self.session.unpin_note(self.session.notes[self.at])
         except StoreError as error:
-            return replace(self, fault=f"{str(error)[0].upper()}{str(error)[1:]}.")
+            return replace(self, fault=sentence(str(error)))
         return replace(self, at=min(self.at, len(self.session.notes) - 1))
 
     def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from stitchalong.course.recount import PULL_BACK, Fault, Recount, Where
-from stitchalong.course.words import counted
+from stitchalong.course.words import capital, counted, sentence
 from stitchalong.errors import UsageError
 from stitchalong.screens.beside.sheet import Done, entries, field, typed
 from stitchalong.screens.glyphs import Glyphs
@@ -84,7 +84,7 @@ class Recounting:
                 except UsageError as error:
                     return Done(message=f"{error}.")
                 if not found.faults:
-                    return Done(message=f"{found.words[0].upper()}{found.words[1:]}.")
+                    return Done(message=sentence(found.words))
                 return replace(self, found=found)
         text = typed(self.number, key, character, digits=True, most=7)
         return self if text is None else replace(self, number=text)
@@ -97,11 +97,11 @@ class Recounting:
         if self.found is None or not self.found.faults:
             one = some[self.nth]
             what = one.label if one.title in one.label else f"{one.label}, {one.title}"
-            out += wrapped(f"{what[0].upper()}{what[1:]}: the plan has {counted(one.expected, one.unit)}.", width)
+            out += wrapped(f"{capital(what)}: the plan has {counted(one.expected, one.unit)}.", width)
             out.append(field("counted in the hand", self.number, True, glyphs, width))
             return [*out, *wrapped("Count what lies there in your hand, and type the number.", width, "dim")][:height]
         found = self.found
-        out = wrapped(f"{found.words[0].upper()}{found.words[1:]}.", width, "strong")
+        out = wrapped(sentence(found.words), width, "strong")
         detail = self._detail(width)
         words = []
         for fault in found.faults:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stitchalong.course.words import sentence
 from stitchalong.errors import UsageError
 from stitchalong.measure.spool import checked_length
 from stitchalong.measure.units import INCH, Units
@@ -51,14 +52,14 @@ class ThreadSheet:
         try:
             checked_length(length)
         except UsageError as error:
-            return replace(self, fault=f"{str(error)[0].upper()}{str(error)[1:]}.")
+            return replace(self, fault=sentence(str(error)))
         return Done(act)
 
     def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
         out = [line("The thread", "strong")]
         known = self.session.thread_words(self.units)
         if known:
-            out += wrapped(f"{known[0].upper()}{known[1:]}.", width, "strong")
+            out += wrapped(sentence(known), width, "strong")
         elif self.session.thread_entries():
             out += wrapped("The plan does not say how large its beads are, so what is left is not known.", width)
         else:

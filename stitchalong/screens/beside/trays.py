@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from stitchalong.course.tray import Heap, Pile, left_typed
+from stitchalong.course.words import sentence
 from stitchalong.errors import UsageError
 from stitchalong.screens.beside.sheet import Done, field, typed
 from stitchalong.screens.glyphs import Glyphs
@@ -36,8 +37,8 @@ class Trays:
         try:
             findings = self.session.left_over(left_typed(self.left))
         except UsageError as error:
-            return (_sentence(str(error)),)
-        return tuple(_sentence(finding.words) for finding in findings)
+            return (sentence(str(error)),)
+        return tuple(sentence(finding.words) for finding in findings)
 
     def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
         tray = self.session.tray()
@@ -74,7 +75,3 @@ def _beads(label: str, beads: Pile, more: str, width: int, glyphs: Glyphs) -> li
             here = ()
         here = (*here, Span("  "), *piece)
     return [*lines, here]
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from stitchalong.course.recount import PULL_BACK
-from stitchalong.course.words import counted
+from stitchalong.course.words import counted, sentence
 from stitchalong.screens.beside.sheet import Done, typed
 from stitchalong.screens.beside.sheet import field as shown_field
 from stitchalong.screens.glyphs import Glyphs
@@ -44,7 +44,7 @@ class Unpicking:
             target = self.session.unpick_target(int(self.number))
             laid = self.session.outlook.beads_done
             words = self.session.undo_takes(target) if target is not None else f"{counted(laid, 'bead')} are laid"
-            out += wrapped(f"{words[0].upper()}{words[1:]}.", width, "strong")
+            out += wrapped(sentence(words), width, "strong")
         if self.burst:
             out += wrapped(f"The last presses came in a burst: {self.burst.words}.", width)
         return [*out, *wrapped(PULL_BACK, width, "dim")][:height]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stitchalong.course.words import sentence
 from stitchalong.design.draft import Draft
 from stitchalong.design.file import usual_name
 from stitchalong.design.reading import read_choice, read_one_colour
@@ -201,5 +202,4 @@ class Making:
 def in_words(error: StitchalongError) -> str:
     """What is wrong, and the likely fix; a place in a file that nobody has seen says nothing."""
     problem = error.problems[0]
-    text = f"{problem.what}{f' ({problem.fix})' if problem.fix else ''}"
-    return f"{text[0].upper()}{text[1:]}{'' if text[-1] in '?.!' else '.'}"
+    return sentence(f"{problem.what}{f' ({problem.fix})' if problem.fix else ''}")

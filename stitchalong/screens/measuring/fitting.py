@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from stitchalong.course.words import sentence
 from stitchalong.errors import UsageError
 from stitchalong.measure import fit_words
 from stitchalong.measure.fit import Choice, Other
@@ -17,7 +18,7 @@ from stitchalong.measure.wear import Ease, bangle, bracelet
 from stitchalong.screens.beside.sheet import Done, entries, field, typed
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.lines import BLANK, Line, line, wrapped
-from stitchalong.screens.measuring.telling import fault_words, sentence
+from stitchalong.screens.measuring.telling import fault_words
 from stitchalong.screens.panels import Keys
 
 _FINGER, _HAND, _WRIST = "finger", "hand", "wrist"

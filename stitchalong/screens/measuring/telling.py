@@ -2,13 +2,8 @@
 
 from __future__ import annotations
 
+from stitchalong.course.words import sentence
 from stitchalong.errors import StitchalongError
-
-
-def sentence(text: str) -> str:
-    """With a capital and an end."""
-    whole = f"{text[:1].upper()}{text[1:]}"
-    return whole if whole.endswith((".", "?", "!")) else f"{whole}."
 
 
 def fault_words(error: StitchalongError) -> str:
