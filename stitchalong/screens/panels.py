@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
-from stitchalong.course.words import counted
+from stitchalong.course.words import capital, counted, sentence
 from stitchalong.screens import parts
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.lines import BLANK, Line, Span, fit, inset, line, width_of, wrapped
@@ -66,7 +66,7 @@ def room(width: int, height: int) -> tuple[int, int]:
 def plan_changed(some: tuple[Command, ...] = COMMANDS) -> str:
     """That the plan's file says something else now, and how one sees what."""
     key = key_words(command("palette", some).keys[0])
-    return f"{CHANGED[0].upper()}{CHANGED[1:]}: {key}, “new plan” tells what is new."
+    return f"{capital(CHANGED)}: {key}, “new plan” tells what is new."
 
 
 def welcome(back: Return, when: str, brief: str, some: tuple[Command, ...] = COMMANDS, news: str = "") -> Page:
@@ -77,7 +77,7 @@ def welcome(back: Return, when: str, brief: str, some: tuple[Command, ...] = COM
         gap = [BLANK] if roomy else []
         out = [line("Welcome back", "strong"), *gap] if roomy else []
         out += wrapped(f"You stopped {when}.", width)
-        out += wrapped(f"{back.where[0].upper()}{back.where[1:]}.", width, "strong")
+        out += wrapped(sentence(back.where), width, "strong")
         if back.differs:
             out += wrapped(f"Mind: {back.differs}.", width, "strong")
         out += wrapped(news, width, "message") if news else []
@@ -85,7 +85,7 @@ def welcome(back: Return, when: str, brief: str, some: tuple[Command, ...] = COM
         if back.last_beads:
             out += [line("The last beads laid, the latest last:", "dim"), _beads(back, width, glyphs)]
         told = back.comes_out if roomy else brief
-        out += [*gap, *wrapped(f"{told[0].upper()}{told[1:]}.", width)]
+        out += [*gap, *wrapped(sentence(told), width)]
         compare = "Compare them with the work in your hand." if roomy else "Compare."
         out += [*gap, *wrapped(f"{compare} The first key only closes this.", width, "dim")]
         return out
@@ -110,7 +110,7 @@ def confirm(takes: str) -> Page:
         return [
             line("Take back?", "strong"),
             BLANK,
-            *wrapped(f"{takes[0].upper()}{takes[1:]}.", width, "strong"),
+            *wrapped(sentence(takes), width, "strong"),
             BLANK,
             *wrapped("What is taken back can be done again, except for choices.", width, "dim"),
         ]
@@ -159,7 +159,7 @@ def failed(why: str) -> Page:
         return [
             line("That could not be done", "strong"),
             BLANK,
-            *wrapped(f"{why[0].upper()}{why[1:]}.", width),
+            *wrapped(sentence(why), width),
             BLANK,
             *wrapped("All that was counted is kept.", width),
         ]
@@ -174,7 +174,7 @@ def not_kept(why: str) -> Page:
         return [
             line("This press was not kept", "strong"),
             BLANK,
-            *wrapped(f"{why[0].upper()}{why[1:]}.", width),
+            *wrapped(sentence(why), width),
             BLANK,
             *wrapped("It is not counted either. All before it is kept. Mend the cause, then press again.", width),
         ]
