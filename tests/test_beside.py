@@ -110,7 +110,7 @@ def test_a_note_is_shown_when_its_place_is_passed_again(begin: Callable[..., Ses
     session.press(30)
     note = session.pin_note("added thread\n here")
     assert note.text == "added thread here"
-    assert session.notes_here() == (note,)
+    assert [(one.text, one.position) for one in session.notes] == [(note.text, 30)]
     assert session.press().notes == ()
     assert session.undo().notes == ("added thread here",)
     session.undo(Unit.BEAD, 12)

@@ -18,10 +18,6 @@ class Cell:
     ups: tuple[int, ...]
     """indexes of those that stand up"""
 
-    @property
-    def up_beads(self) -> tuple[int, ...]:
-        return tuple(self.beads[at] for at in self.ups)
-
 
 def cells(course: Course, index: int) -> Iterator[Cell]:
     """The stitches of a round that fill spaces, in working order; empty spaces too. Beads of moves are left out."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from dataclasses import replace
 from enum import StrEnum
 
@@ -193,8 +192,3 @@ def position_on_side(course: Course, index: int, side: int, bead: int) -> int | 
                 left -= beads
             here += count
     return None
-
-
-def round_starting(course: Course, position: int) -> int:
-    """Index of the first round that begins at or after this position."""
-    return bisect_left([item.first_step for item in course.rounds], position)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 
 from stitchalong.fabric.stitch import Kind, Note
 from stitchalong.values import value
@@ -44,12 +44,3 @@ class Phrase:
 
 Phrases = Mapping[str, Phrase]
 """a technique's phrases by the `detail` of its moves; that of "" serves those that have none"""
-
-
-def numbers_of(moves: Iterable[Move], first: int) -> list[list[int]]:
-    """The numbers of the beads that each move picks up, where the first of them all has the number `first`."""
-    found: list[list[int]] = []
-    for move in moves:
-        found.append(list(range(first, first + len(move.beads))))
-        first += len(move.beads)
-    return found

@@ -72,10 +72,6 @@ class Beside(TakingOut):
             self._notes = self._store.notes(self.piece.id)
         return tuple(self._notes)
 
-    def notes_here(self) -> tuple[Note, ...]:
-        """Notes pinned to where the work stands."""
-        return tuple(note for note in self.notes if note.position == self.position)
-
     def pin_note(self, text: str) -> Note:
         """Pin a note to the bead that was laid last. Raises StoreError where it says nothing."""
         note = self._store.add_note(self.piece.id, self.position, text)
