@@ -85,8 +85,10 @@ class Bench:
 
     def let_go(self) -> None:
         """The pass is over: let go of the edges, which hold this in turn, so that no collector has to find them."""
-        for edges in (*self.parts.values(), *self.told_parts.values()):
+        for edges in self.parts.values():
             edges.clear()
+        for told in self.told_parts.values():
+            told.clear()
 
     def place(
         self, work: int, *, key: str = "", number: int | None = None, edge: str = "", word: str = "round"
