@@ -69,48 +69,47 @@ class Look:
         return Pen(letter, _away_from(letter, colour, self.least), bold=True)
 
 
-_NIGHT = "#11161b"
+_BOLD = frozenset(("strong", "number", "label", "key", "soon", "here", "lost", "move", "message", "marked"))
+_GROUNDS = frozenset(("soon", "here", "lost", "move", "marked"))
+"""inks that stand on a ground of their own"""
 
-EVENING = Look(
+
+def painted(name: str, ground: str, inks: Mapping[str, str], *, least: float = 4.5) -> Look:
+    """A look of these colours: `#rrggbb`, or `#rrggbb on #rrggbb` for an ink on a ground of its own.
+
+    `number` and `label` are as `strong` is, where they are not named.
+    """
+    pens = {}
+    every = {"number": inks["strong"], "label": inks["strong"], **inks}
+    for ink in INKS:
+        front, _, back = every[ink].partition(" on ")
+        pens[ink] = Pen(front, back or ground, bold=ink in _BOLD)
+    return Look(name, pens, least=least)
+
+
+EVENING = painted(
     "evening",
+    "#11161b",
     {
-        "text": Pen("#e9edf0", _NIGHT),
-        "dim": Pen("#aab4bd", _NIGHT),
-        "strong": Pen("#ffffff", _NIGHT, bold=True),
-        "number": Pen("#ffffff", _NIGHT, bold=True),
-        "label": Pen("#ffffff", _NIGHT, bold=True),
-        "key": Pen("#f3cf7a", _NIGHT, bold=True),
-        "soon": Pen("#14110a", "#f5c451", bold=True),
-        "here": Pen("#ffffff", "#a3244f", bold=True),
-        "lost": Pen("#11161b", "#e9edf0", bold=True),
-        "move": Pen("#11161b", "#b9c6d2", bold=True),
-        "message": Pen("#bfe3d6", _NIGHT, bold=True),
-        "bar": Pen("#8fc7b5", _NIGHT),
-        "rest": Pen("#7d8993", _NIGHT),
-        "marked": Pen("#11161b", "#bfe3d6", bold=True),
-        "remark": Pen("#d8d2f0", _NIGHT),
+        "text": "#e9edf0",
+        "dim": "#aab4bd",
+        "strong": "#ffffff",
+        "key": "#f3cf7a",
+        "soon": "#14110a on #f5c451",
+        "here": "#ffffff on #a3244f",
+        "lost": "#11161b on #e9edf0",
+        "move": "#11161b on #b9c6d2",
+        "message": "#bfe3d6",
+        "bar": "#8fc7b5",
+        "rest": "#7d8993",
+        "marked": "#11161b on #bfe3d6",
+        "remark": "#d8d2f0",
     },
 )
 
 COLOURLESS = Look(
     "colourless",
-    {
-        "text": Pen(),
-        "dim": Pen(),
-        "strong": Pen(bold=True),
-        "number": Pen(bold=True),
-        "label": Pen(bold=True),
-        "key": Pen(bold=True),
-        "soon": Pen(bold=True, reverse=True),
-        "here": Pen(bold=True, reverse=True),
-        "lost": Pen(bold=True, reverse=True),
-        "move": Pen(reverse=True),
-        "message": Pen(bold=True),
-        "bar": Pen(),
-        "rest": Pen(),
-        "marked": Pen(bold=True, reverse=True),
-        "remark": Pen(),
-    },
+    {ink: Pen(bold=ink in _BOLD - {"move"}, reverse=ink in _GROUNDS) for ink in INKS},
     coloured=False,
 )
 """where no colour is wanted"""

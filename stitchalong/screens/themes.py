@@ -12,75 +12,66 @@ from rich.style import Style
 from textual.color import Color
 from textual.filter import LineFilter
 
-from stitchalong.screens.inks import COLOURLESS, EVENING, Look, Pen
+from stitchalong.screens.inks import COLOURLESS, EVENING, Look, painted
 
-_DAY = "#f8f6f1"
-
-MORNING = Look(
+MORNING = painted(
     "morning",
+    "#f8f6f1",
     {
-        "text": Pen("#20262c", _DAY),
-        "dim": Pen("#525c66", _DAY),
-        "strong": Pen("#000000", _DAY, bold=True),
-        "number": Pen("#000000", _DAY, bold=True),
-        "label": Pen("#000000", _DAY, bold=True),
-        "key": Pen("#7a4700", _DAY, bold=True),
-        "soon": Pen("#000000", "#b88010", bold=True),
-        "here": Pen("#ffffff", "#700a2c", bold=True),
-        "lost": Pen("#ffffff", "#5a6772", bold=True),
-        "move": Pen("#ffffff", "#44525f", bold=True),
-        "message": Pen("#0b5744", _DAY, bold=True),
-        "bar": Pen("#1c6f5a", _DAY),
-        "rest": Pen("#626c75", _DAY),
-        "marked": Pen("#ffffff", "#0b5744", bold=True),
-        "remark": Pen("#4a3a8c", _DAY),
+        "text": "#20262c",
+        "dim": "#525c66",
+        "strong": "#000000",
+        "key": "#7a4700",
+        "soon": "#000000 on #b88010",
+        "here": "#ffffff on #700a2c",
+        "lost": "#ffffff on #5a6772",
+        "move": "#ffffff on #44525f",
+        "message": "#0b5744",
+        "bar": "#1c6f5a",
+        "rest": "#626c75",
+        "marked": "#ffffff on #0b5744",
+        "remark": "#4a3a8c",
     },
 )
 
-_COAL = "#000000"
-
-COAL = Look(
+COAL = painted(
     "coal",
+    "#000000",
     {
-        "text": Pen("#ffffff", _COAL),
-        "dim": Pen("#dadada", _COAL),
-        "strong": Pen("#ffffff", _COAL, bold=True),
-        "number": Pen("#ffffff", _COAL, bold=True),
-        "label": Pen("#ffffff", _COAL, bold=True),
-        "key": Pen("#ffe14d", _COAL, bold=True),
-        "soon": Pen("#000000", "#ffd21f", bold=True),
-        "here": Pen("#ffffff", "#8a0f3a", bold=True),
-        "lost": Pen("#000000", "#ffffff", bold=True),
-        "move": Pen("#000000", "#d4dde6", bold=True),
-        "message": Pen("#8ff0d0", _COAL, bold=True),
-        "bar": Pen("#8ff0d0", _COAL),
-        "rest": Pen("#a8b0b8", _COAL),
-        "marked": Pen("#000000", "#8ff0d0", bold=True),
-        "remark": Pen("#dcd4ff", _COAL),
+        "text": "#ffffff",
+        "dim": "#dadada",
+        "strong": "#ffffff",
+        "key": "#ffe14d",
+        "soon": "#000000 on #ffd21f",
+        "here": "#ffffff on #8a0f3a",
+        "lost": "#000000 on #ffffff",
+        "move": "#000000 on #d4dde6",
+        "message": "#8ff0d0",
+        "bar": "#8ff0d0",
+        "rest": "#a8b0b8",
+        "marked": "#000000 on #8ff0d0",
+        "remark": "#dcd4ff",
     },
     least=7.0,
 )
 
-_CHALK = "#ffffff"
-
-CHALK = Look(
+CHALK = painted(
     "chalk",
+    "#ffffff",
     {
-        "text": Pen("#000000", _CHALK),
-        "dim": Pen("#333a40", _CHALK),
-        "strong": Pen("#000000", _CHALK, bold=True),
-        "number": Pen("#000000", _CHALK, bold=True),
-        "label": Pen("#000000", _CHALK, bold=True),
-        "key": Pen("#5c3000", _CHALK, bold=True),
-        "soon": Pen("#000000", "#c48e18", bold=True),
-        "here": Pen("#ffffff", "#4c001c", bold=True),
-        "lost": Pen("#ffffff", "#46545f", bold=True),
-        "move": Pen("#ffffff", "#35424e", bold=True),
-        "message": Pen("#004a38", _CHALK, bold=True),
-        "bar": Pen("#00503c", _CHALK),
-        "rest": Pen("#4b545c", _CHALK),
-        "marked": Pen("#ffffff", "#004a38", bold=True),
-        "remark": Pen("#32247a", _CHALK),
+        "text": "#000000",
+        "dim": "#333a40",
+        "strong": "#000000",
+        "key": "#5c3000",
+        "soon": "#000000 on #c48e18",
+        "here": "#ffffff on #4c001c",
+        "lost": "#ffffff on #46545f",
+        "move": "#ffffff on #35424e",
+        "message": "#004a38",
+        "bar": "#00503c",
+        "rest": "#4b545c",
+        "marked": "#ffffff on #004a38",
+        "remark": "#32247a",
     },
     least=7.0,
 )
