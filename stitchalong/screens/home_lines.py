@@ -21,7 +21,7 @@ from stitchalong.screens.panels import Page
 from stitchalong.settings.when import spoken
 from stitchalong.store import PieceSummary
 
-WIDE = 60
+WIDE = 54
 """cells from which an entry takes one line and its details stand beside it"""
 
 _BAR = 10

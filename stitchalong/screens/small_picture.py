@@ -31,12 +31,10 @@ if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
     from stitchalong.store.rows import PieceRow
 
-SIZE = (28, 13)
-"""columns and lines"""
+SIZES = (((98, 22), (28, 13)), ((78, 22), (21, 10)))
+"""the columns and lines of a screen, and of the picture that it has room for"""
 _TOP = 2
 """lines above it"""
-_LEAST = (98, 22)
-"""columns and lines of a screen that has room for it"""
 _PAUSE = 0.25
 """seconds that the mark rests on a piece before its picture is begun"""
 _LARGEST = 3000
@@ -60,7 +58,7 @@ Find = Callable[[], Subject | None]
 class SmallPicture(Drawing):
     """Lies above what else is on its screen, in the upper right corner, and takes no room until `place` says so."""
 
-    DEFAULT_CSS = f"SmallPicture {{ layer: above; display: none; width: {SIZE[0]}; height: {SIZE[1]}; }}"
+    DEFAULT_CSS = "SmallPicture { layer: above; display: none; }"
 
     def __init__(self, look: Look, glyphs: Glyphs) -> None:
         super().__init__()
@@ -68,6 +66,7 @@ class SmallPicture(Drawing):
         self._kept: dict[Hashable, tuple[Line, ...]] = {}
         self._key: Hashable = None
         self._timer: Timer | None = None
+        self._cells = (0, 0)
         self.dress(look, glyphs)
 
     def dress(self, look: Look, glyphs: Glyphs) -> None:
@@ -79,12 +78,19 @@ class SmallPicture(Drawing):
 
     def place(self, width: int, height: int) -> int:
         """On a screen of this size: the columns that it takes, none where it has no room."""
-        shown = self._wanted and width >= _LEAST[0] and height >= _LEAST[1]
-        self.display = shown
-        if not shown:
+        fitting = [size for least, size in SIZES if self._wanted and width >= least[0] and height >= least[1]]
+        self.display = bool(fitting)
+        if not fitting:
             return 0
-        self.styles.offset = (width - SIZE[0] - 1, _TOP)
-        return SIZE[0] + 2
+        size = fitting[0]
+        columns = size[0]
+        if size != self._cells:
+            self._cells = size
+            self.styles.width, self.styles.height = size
+            self._kept.clear()
+            self._key = None
+        self.styles.offset = (width - columns - 1, _TOP)
+        return columns + 2
 
     def turn_to(self, key: Hashable, prepare: Callable[[], Find]) -> None:
         """Show what this key stands for: at once if its picture is kept, else when it is worked out.
@@ -113,17 +119,17 @@ class SmallPicture(Drawing):
         except StitchalongError:
             self._kept[key] = ()
             return
-        loop = asyncio.get_running_loop()
+        loop, size = asyncio.get_running_loop(), self._cells
 
         def work() -> None:
-            drawn = worked_out(lambda told: self._drawn(find, told), lambda share: self._key == key)
+            drawn = worked_out(lambda told: self._drawn(find, size, told), lambda share: self._key == key)
             with suppress(RuntimeError):  # the program has gone on
-                loop.call_soon_threadsafe(self._take, key, drawn)
+                loop.call_soon_threadsafe(self._take, key, size, drawn)
 
         # one that is not waited for when the screen is left
         Thread(target=work, name="small picture", daemon=True).start()
 
-    def _drawn(self, find: Find, told: Tell) -> tuple[Line, ...]:
+    def _drawn(self, find: Find, size: tuple[int, int], told: Tell) -> tuple[Line, ...]:
         subject = find()
         if subject is None or not 0 < subject.course.beads <= _LARGEST:
             return ()
@@ -134,23 +140,25 @@ class SmallPicture(Drawing):
         told(0.0)
         form = form_of(subject.course, subject.plan, told=told)
         done = subject.laid if 0 < subject.laid < subject.course.beads else None
-        return cells(form, View(), *SIZE, marks=Marks(faint=done), ground=self._ground)
+        return cells(form, View(), *size, marks=Marks(faint=done), ground=self._ground)
 
-    def _take(self, key: Hashable, drawn: tuple[Line, ...] | Missing) -> None:
+    def _take(self, key: Hashable, size: tuple[int, int], drawn: tuple[Line, ...] | Missing) -> None:
+        if size != self._cells:
+            return
         if isinstance(drawn, Missing):
             if not drawn.told:
                 return
-            drawn = _in_words(drawn.told) if drawn.fault else ()
+            drawn = _in_words(drawn.told, size[0]) if drawn.fault else ()
         self._kept[key] = drawn
         if self._key == key and self.is_attached:
             self.show(drawn)
 
 
-def _in_words(told: str) -> tuple[Line, ...]:
+def _in_words(told: str, width: int) -> tuple[Line, ...]:
     """In the picture's place."""
     from stitchalong.form.cells import Run
 
-    return tuple((Run(text_of(some), None, None),) for some in wrapped(told, SIZE[0]))
+    return tuple((Run(text_of(some), None, None),) for some in wrapped(told, width))
 
 
 def of_piece(row: PieceRow) -> Subject | None:

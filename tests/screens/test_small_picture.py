@@ -18,7 +18,7 @@ from stitchalong.screens.app import ScreensApp
 from stitchalong.screens.home import HomeScreen
 from stitchalong.screens.inks import COLOURLESS, EVENING, Look
 from stitchalong.screens.preferences import Preferences
-from stitchalong.screens.small_picture import SIZE, SmallPicture, of_piece
+from stitchalong.screens.small_picture import SIZES, SmallPicture, of_piece
 from stitchalong.store import Store
 from tests.screens.acting import Clock, begin
 
@@ -93,12 +93,15 @@ def reed(tmp_path: Path) -> Listed:
     return Listed("reed", path, "Reed", "A tube.")
 
 
-async def test_a_plan_that_is_marked_is_drawn(store: Store, clock: Clock, reed: Listed) -> None:
-    async with home(store, clock, (reed,)) as picture:
+@pytest.mark.parametrize(("screen", "size"), [((120, 40), SIZES[0][1]), ((80, 24), SIZES[1][1])])
+async def test_a_plan_that_is_marked_is_drawn(
+    store: Store, clock: Clock, reed: Listed, screen: tuple[int, int], size: tuple[int, int]
+) -> None:
+    async with home(store, clock, (reed,), size=screen) as picture:
         assert picture.rows == ()
         assert max(await drawn(picture)) > 150
-        assert len(picture.rows) == SIZE[1]
-        assert {sum(len(run.text) for run in row) for row in picture.rows} == {SIZE[0]}
+        assert len(picture.rows) == size[1]
+        assert {sum(len(run.text) for run in row) for row in picture.rows} == {size[0]}
 
 
 async def test_what_is_not_stitched_yet_is_faint(store: Store, clock: Clock) -> None:
@@ -117,7 +120,7 @@ async def test_what_is_not_stitched_yet_is_faint(store: Store, clock: Clock) -> 
 @pytest.mark.parametrize(
     ("size", "look", "ascii"),
     [
-        ((80, 24), EVENING, False),
+        ((40, 12), EVENING, False),
         ((120, 20), EVENING, False),
         ((120, 40), COLOURLESS, False),
         ((120, 40), EVENING, True),
