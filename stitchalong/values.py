@@ -3,6 +3,9 @@
 `value` gives what `dataclasses.dataclass(frozen=True, slots=True)` gives, and `field`, `replace`, `fields` and `asdict`
 of that module work as they do there. But where the standard decorator compiles six methods for each class, this one
 compiles one, and the module itself, which takes as long to import as all else, is left out until it is asked for.
+
+Classes of values that are loaded before the first picture of a piece in progress stands are made by `value`. Others may
+be the standard decorator's, which every reader knows; what can be changed, or is equal to itself alone, is so anyway.
 """
 
 from __future__ import annotations

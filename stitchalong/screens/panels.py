@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from stitchalong.course.words import capital, counted, sentence
 from stitchalong.screens import parts
@@ -14,6 +14,7 @@ from stitchalong.screens.view import View
 from stitchalong.session import Return
 from stitchalong.session.plan_files import CHANGED
 from stitchalong.settings.commands import COMMANDS, Command, command, key_words
+from stitchalong.values import value
 
 Draw = Callable[[int, Glyphs], list[Line]]
 """lines for a width"""
@@ -22,7 +23,7 @@ Keys = tuple[tuple[str, str], ...]
 """keys and what they do, for the footer"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Page:
     """A text, scrolled where it is longer than the screen."""
 
