@@ -27,7 +27,7 @@ class Keeping:
         self._screen = screen
         self._cues: list[Cue] = []
         self._wanted = False
-        self._since = 0.0
+        self._since = self._held = 0.0
         self._timer: Timer | None = None
         self._behind: Behind | None = None
         self.late = False
@@ -74,7 +74,7 @@ class Keeping:
         if not self._screen.session.unkept:
             cues, self._cues = self._cues, []
             for cue in cues:
-                self._screen._outlet.deliver(cue)
+                self._screen.outlet.deliver(cue)
 
     def show_soon(self) -> None:
         """Draw when the keys that wait already are worked on: of many at once not every picture is drawn, but enough
@@ -96,8 +96,12 @@ class Keeping:
         if not self._screen.session.unkept:
             self._rest()
             return False
+        now = monotonic()
         if self._timer is None and not self.late:
+            self._held = now
             self._timer = self._screen.set_timer(LATE, self._overdue)
+        elif now - self._held > LATE:  # no timer rings while keys that came all at once are worked on
+            self.late = True
         return not self.late
 
     def _overdue(self) -> None:
@@ -117,8 +121,8 @@ class Keeping:
         session, screen = self._screen.session, self._screen
         fault = session.settle()
         if fault is not None:
-            screen._counted = None
-            screen._refuse(not_done(session, fault))
+            screen.counted = None
+            screen.refuse(not_done(session, fault))
             screen.show()
         elif not session.unkept:
             self._deliver()
