@@ -1,14 +1,18 @@
-"""The forms for a session as it stands."""
+"""What is asked of the stitcher as the session stands."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from stitchalong.course.choices import StepUpElsewhere
 from stitchalong.course.words import counted, sentence
 from stitchalong.screens import places
 from stitchalong.screens.forms import GoTo, StepUp
 from stitchalong.session import Session
+
+if TYPE_CHECKING:
+    from stitchalong.screens.stitching import StitchingScreen
 
 
 def go_to_form(session: Session) -> GoTo:
@@ -26,6 +30,15 @@ def preview(session: Session, position: int) -> tuple[str, str]:
         return sentence(takes), f"There: {there.now}"
     beads = there.beads_done - session.outlook.beads_done
     return f"On by {counted(beads, 'bead')}, counted as laid.", f"There: {there.now}"
+
+
+def step_up(screen: StitchingScreen, spaces: int | None) -> None:
+    """Ask how many spaces further on to step up; where it cannot be, tell why."""
+    form = step_up_form(screen.session, spaces)
+    if form is None:
+        screen.do(lambda: screen.session.step_up_elsewhere(0))
+    else:
+        screen.open(form)
 
 
 def step_up_form(session: Session, spaces: int | None) -> StepUp | None:

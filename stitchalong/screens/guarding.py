@@ -22,27 +22,27 @@ FRONT = 0.3
 
 def judge(screen: StitchingScreen, key: str, at: float) -> None:
     """Do what a key asks for that came at `at`, unless it is held down."""
-    verdict = screen._guard.pressed(key, at)
+    verdict = screen.guard.pressed(key, at)
     if verdict is Verdict.COUNT:
-        screen._key(key)
+        screen.obey(key)
     elif verdict is Verdict.TAKE_BACK:
         _let_go(screen, key)
 
 
 def _let_go(screen: StitchingScreen, key: str) -> None:
     """The key is held down: what its first repeat moved is taken back."""
-    if screen._counted is None:
+    if screen.counted is None:
         return
-    counted_key, before, after = screen._counted
+    counted_key, before, after = screen.counted
     session = screen.session
     if counted_key == key and session.position == after:
         if after > before:
-            screen._do(lambda: session.undo(Unit.BEAD, after - before))
+            screen.do(lambda: session.undo(Unit.BEAD, after - before))
         else:
-            screen._do(lambda: session.redo(before - after))
-        screen._say("That key was held down: it is counted once.")
-        screen._outlet.deliver(Cue("undone", "that key was held down, it is counted once"))
-    screen._counted = None
+            screen.do(lambda: session.redo(before - after))
+        screen.say("That key was held down: it is counted once.")
+        screen.outlet.deliver(Cue("undone", "that key was held down, it is counted once"))
+    screen.counted = None
 
 
 def click(screen: StitchingScreen, button: int, at: float) -> None:
@@ -50,12 +50,12 @@ def click(screen: StitchingScreen, button: int, at: float) -> None:
 
     But it answers no question, fills in no form, and is no key for a number that was typed.
     """
-    panel = screen._panel
-    asked = panel is not None and (screen._act is not None or not isinstance(panel, Page))
-    if button != 1 or TAP not in screen._keys or asked or screen._showing.count:
+    panel = screen.panel
+    asked = panel is not None and (screen.act is not None or not isinstance(panel, Page))
+    if button != 1 or TAP not in screen.keys or asked or screen.showing.count:
         return
-    if not screen._showing.listening or 0 <= at - screen._fronted < FRONT:
-        screen._showing = replace(screen._showing, listening=True)
-        screen._say("That click brought the window to the front; it is not counted.")
+    if not screen.showing.listening or 0 <= at - screen.fronted < FRONT:
+        screen.showing = replace(screen.showing, listening=True)
+        screen.say("That click brought the window to the front; it is not counted.")
     else:
         judge(screen, TAP, at)

@@ -23,11 +23,11 @@ def go_on_anew(screen: StitchingScreen) -> None:
     session = _fetched(screen, screen.session.taken_back, go_on_anew)
     if session is None:
         return
-    screen.session = screen._aloud.session = session
-    screen._viewer = Viewer(session)
-    screen.query_one(Canvas).dye(screen._colours())
-    screen._open(screen._welcome())
-    screen._aloud.greet()
+    screen.session = screen.aloud.session = session
+    screen.viewer = Viewer(session)
+    screen.query_one(Canvas).dye(screen.colours())
+    screen.open(screen.welcome())
+    screen.aloud.greet()
 
 
 def only_watch(screen: StitchingScreen) -> None:
@@ -49,7 +49,7 @@ def _fetched(screen: StitchingScreen, fetch: Callable[[], S], again: Callable[[S
     try:
         return fetch()
     except StitchalongError as error:
-        screen._open(panels.failed(str(error)), lambda: again(screen))
+        screen.open(panels.failed(str(error)), lambda: again(screen))
         return None
 
 
@@ -58,9 +58,9 @@ def _hand_on(screen: StitchingScreen, kind: type[StitchingScreen], session: Sess
 
     The first screen of an app cannot be taken off; it stays below, and asleep.
     """
-    other = kind(session, screen._outlet, **screen.given)
-    mine = screen._showing
-    other._showing = replace(other._showing, remarks=mine.remarks, large=mine.large)
+    other = kind(session, screen.outlet, **screen.given)
+    mine = screen.showing
+    other.showing = replace(other.showing, remarks=mine.remarks, large=mine.large)
     app = screen.app
     if screen.keeping.begun:
         screen.keeping.go_to(other)
@@ -71,4 +71,4 @@ def _hand_on(screen: StitchingScreen, kind: type[StitchingScreen], session: Sess
         app.push_screen(other)
     else:
         app.switch_screen(other)
-    other._greet()
+    other.greet()

@@ -25,28 +25,28 @@ def prefer(screen: StitchingScreen, before: Settings, after: Settings) -> None:
     new = Preferences.of(after, old.file)
     was = Preferences.of(before, old.file)
     screen.given["preferences"] = new
-    session, showing = screen.session, screen._showing
+    session, showing = screen.session, screen.showing
     if new.theme != was.theme:
-        screen._look = screen.given["look"] = look_of(new.theme, colourless=not screen._look.coloured)
-        screen.query_one(Canvas).dress(screen._look)
+        screen.look = screen.given["look"] = look_of(new.theme, colourless=not screen.look.coloured)
+        screen.query_one(Canvas).dress(screen.look)
     if new.guard != was.guard or new.held != was.held:
-        screen._guard = HeldKeys(new.guard, *new.held)
+        screen.guard = HeldKeys(new.guard, *new.held)
     if new.reminders != was.reminders:
-        screen._rests = Rests(*new.reminders)
+        screen.rests = Rests(*new.reminders)
     if after.words.hand != before.words.hand:
         session.hold_needle(left=after.words.hand == "left")
-        screen._viewer = Viewer(session)
+        screen.viewer = Viewer(session)
     if after.counting.warn != before.counting.warn:
         session.warn = after.counting.warn
     if new.remarks != was.remarks:
         session.remarks = new.remarks
     if after.sound.talkative != before.sound.talkative:
         session.talk = cast("Talk", after.sound.talkative)
-    screen._glyphs, screen._units = new.glyphs, new.units
+    screen.glyphs, screen.units = new.glyphs, new.units
     screen.take_keys(new)
     if isinstance(screen.app, ScreensApp):
         screen.app.tap(new.tap)
-    screen._showing = replace(
+    screen.showing = replace(
         showing,
         commands=new.commands,
         remarks=new.remarks if new.remarks != was.remarks else showing.remarks,

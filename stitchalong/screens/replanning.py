@@ -27,17 +27,17 @@ def ask(screen: StitchingScreen) -> None:
         return
 
     def take_over() -> None:
-        screen._do(lambda: session.take_over_plan(loaded, path.stem))
-        screen.query_one(Canvas).dye(screen._colours())
+        screen.do(lambda: session.take_over_plan(loaded, path.stem))
+        screen.query_one(Canvas).dye(screen.colours())
 
     page = _page("Take over the new plan?", new.words, (("Enter", "take it over"), ("Escape", "leave it as it is")))
-    screen._open(page, take_over)
-    screen._aloud.sentence(f"{'; '.join(new.words)}. Enter takes it over, Escape leaves it.")
+    screen.open(page, take_over)
+    screen.aloud.sentence(f"{'; '.join(new.words)}. Enter takes it over, Escape leaves it.")
 
 
 def _tell(screen: StitchingScreen, heading: str, told: list[str]) -> None:
-    screen._open(_page(heading, told, (("Enter", "close"), ("Up Down", "scroll"))), lambda: None)
-    screen._aloud.sentence(f"{heading}: {'; '.join(told[:2])}")
+    screen.open(_page(heading, told, (("Enter", "close"), ("Up Down", "scroll"))), lambda: None)
+    screen.aloud.sentence(f"{heading}: {'; '.join(told[:2])}")
 
 
 def _page(heading: str, told: Iterable[str], keys: Keys) -> Page:

@@ -45,9 +45,9 @@ class WatchingScreen(StitchingScreen):
         assert isinstance(session, Watching)
         self.watching = session
         super().__init__(session, outlet, look=look, preferences=preferences, clock=clock, zone=zone)
-        self._keys = dict.fromkeys(keymap("stitching", self._commands), "counting") | self._keys
-        if self._panel is not None:
-            self._act, self._otherwise = self._take_over, self._tell_only
+        self.keys = dict.fromkeys(keymap("stitching", self._commands), "counting") | self.keys
+        if self.panel is not None:
+            self.act, self._otherwise = self._take_over, self._tell_only
 
     def on_mount(self) -> None:
         self._clockwork = self.set_interval(EVERY, self._follow)
@@ -59,17 +59,17 @@ class WatchingScreen(StitchingScreen):
         self._clockwork.resume()
         self._follow()
 
-    def _welcome(self) -> Page | None:
+    def welcome(self) -> Page | None:
         return panels.open_elsewhere(self.session.piece.name) if self.watching.unasked else None
 
-    def _greet(self) -> None:
-        self._aloud.greeted = True
-        self._aloud.words(_OPEN if self.watching.unasked else self.session.speech.plainly(ONLY))
+    def greet(self) -> None:
+        self.aloud.greeted = True
+        self.aloud.words(_OPEN if self.watching.unasked else self.session.speech.plainly(ONLY))
 
     def show(self) -> None:
         """What may be done stands there whenever nothing else is said."""
-        if not self._showing.message:
-            self._say(ONLY)
+        if not self.showing.message:
+            self.say(ONLY)
         super().show()
 
     def _follow(self) -> None:
@@ -77,10 +77,10 @@ class WatchingScreen(StitchingScreen):
         try:
             if not self.watching.look():
                 return
-            self.query_one(Canvas).dye(self._colours())
-            self._say(ONLY)
+            self.query_one(Canvas).dye(self.colours())
+            self.say(ONLY)
         except StitchalongError as error:
-            self._say(f"{error}.")
+            self.say(f"{error}.")
         self.show()
 
     def _digit(self, digit: str) -> None:

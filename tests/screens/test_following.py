@@ -129,7 +129,7 @@ async def test_whoever_was_taken_over_from_can_watch_and_take_it_back(windows: W
         await stage.type("\x1b")
         assert isinstance(stage.app.screen, WatchingScreen)
         assert ONLY in stage.text
-        assert stage.screen._showing.large, "what was switched at the keys stays"
+        assert stage.screen.showing.large, "what was switched at the keys stays"
         mine.press()
         await look(stage)
         assert stage.session.position == 6
@@ -145,7 +145,7 @@ async def test_whoever_was_taken_over_from_can_watch_and_take_it_back(windows: W
         assert stage.session.position == 10
         stage.app.means_changed()
         stage.app._listen(False, 0.0)
-        assert [screen._showing.listening for screen in stage.app._at_work].count(False) == 1
+        assert [screen.showing.listening for screen in stage.app._at_work].count(False) == 1
 
 
 async def test_one_can_leave_a_piece_to_another_window_by_a_command(store: Store) -> None:

@@ -181,8 +181,8 @@ async def test_it_opens_by_its_key_over_the_work_and_what_is_changed_counts_at_o
         assert stage.app.screen is work
         assert stage.app.screen.query_one(Canvas).look is LOOKS["light"]
         assert all(line.isascii() for line in stage.lines)
-        assert not work._guard.on
-        assert not work._showing.remarks
+        assert not work.guard.on
+        assert not work.showing.remarks
         assert session.left_handed
         assert session.talk == "every stitch"
         assert session.position == 1
@@ -198,7 +198,7 @@ async def test_what_was_switched_at_the_keys_stays(store: Store, file: Path) -> 
         stage.app.screen.sheet = at(file, "look.large")  # type: ignore[attr-defined]
         await stage.type("\x1b[C\x1b")
         assert isinstance(stage.app.screen, StitchingScreen)
-        assert (stage.screen._showing.remarks, stage.screen._showing.large, session.warn) == (False, True, 7)
+        assert (stage.screen.showing.remarks, stage.screen.showing.large, session.warn) == (False, True, 7)
 
 
 async def test_a_file_with_faults_is_told_and_left_as_it_is(store: Store, file: Path) -> None:
