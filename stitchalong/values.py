@@ -61,7 +61,7 @@ def value(cls: type[T]) -> type[T]:
 def changed(one: T, **changes: object) -> T:
     """The same value but for these fields; `dataclasses.replace` without its module."""
     known: Any = one
-    return type(one)(**({name: getattr(one, name) for name in _made_of(known._given)} | changes))
+    return type(one)(**({name: getattr(one, name) for name in known.__match_args__} | changes))
 
 
 def names(kind: Any) -> tuple[str, ...]:

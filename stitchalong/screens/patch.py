@@ -8,6 +8,7 @@ names; one that has not got them paints all by itself.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
@@ -73,12 +74,12 @@ def differing(old: Line, new: Line) -> list[tuple[int, Line]]:
     """The pieces of `new` that differ, each with the cell where it begins; both lines are of one width."""
     if not (_plain(old) and _plain(new)):
         return [(0, new)]  # signs of two cells: no half of one may be left
-    text = "".join(span.text for span in new)
-    before = "".join(span.text for span in old)
+    here, old, new = _without_ends(old, new)
+    text, before = "".join(span.text for span in new), "".join(span.text for span in old)
+    if len(text) != len(before):
+        return [(here, new)]
     inks = [ink for span in new for ink in [span.ink] * len(span.text)]
     inks_before = [ink for span in old for ink in [span.ink] * len(span.text)]
-    if len(text) != len(before):
-        return [(0, new)]
     ranges: list[list[int]] = []
     for at, (one, other, ink, ink_before) in enumerate(zip(text, before, inks, inks_before, strict=True)):
         if one != other or ink != ink_before:
@@ -86,12 +87,29 @@ def differing(old: Line, new: Line) -> list[tuple[int, Line]]:
                 ranges[-1][1] = at + 1
             else:
                 ranges.append([at, at + 1])
-    return [(start, _cut(new, start, stop)) for start, stop in ranges]
+    return [(here + start, _cut(new, start, stop)) for start, stop in ranges]
+
+
+def _without_ends(old: Line, new: Line) -> tuple[int, Line, Line]:
+    """Two lines without the spans that they have alike at either end, and the cells that stood before them."""
+    first, most = 0, min(len(old), len(new))
+    while first < most and old[first] == new[first]:
+        first += 1
+    last = 0
+    while last < most - first and old[-1 - last] == new[-1 - last]:
+        last += 1
+    cells = sum(len(span.text) for span in new[:first])
+    return cells, old[first : len(old) - last], new[first : len(new) - last]
 
 
 def _plain(some: Line) -> bool:
     """Whether every sign takes one cell."""
-    return all(span.text.isascii() or all(cell_len(sign) == 1 for sign in span.text) for span in some)
+    return all(span.text.isascii() or _single(span.text) for span in some)
+
+
+@lru_cache(maxsize=4096)
+def _single(text: str) -> bool:
+    return all(cell_len(sign) == 1 for sign in text)
 
 
 def _cut(some: Line, start: int, stop: int) -> Line:

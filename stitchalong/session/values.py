@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict
 
 from stitchalong.course.choices import Choice
 from stitchalong.course.choices import from_data as choices_from_data
@@ -15,7 +14,7 @@ from stitchalong.course.outlook import Outlook
 from stitchalong.course.walker import Address, address_of
 from stitchalong.cues.cue import Cue
 from stitchalong.store.rows import State
-from stitchalong.values import value
+from stitchalong.values import names, value
 
 LAST_BEADS = 12
 """shown on coming back, to be held against the work in the hand"""
@@ -78,7 +77,9 @@ def state_of(before: Outlook, course: Course, position: int) -> State | None:
 def place_text(digests: Digests, position: int) -> str:
     """The place as it is kept, with a digest of the rounds laid before it."""
     course = digests.course
-    return json.dumps(asdict(address_of(course, position)) | {"laid": digests.before(course.round_of(position))})
+    address = address_of(course, position)
+    told = {name: getattr(address, name) for name in names(Address)}
+    return json.dumps(told | {"laid": digests.before(course.round_of(position))})
 
 
 @value
