@@ -235,6 +235,30 @@ def test_her_own_pace_says_how_long_the_rest_takes(begin: Callable[..., Session]
     assert left.low <= left.value <= left.high
 
 
+def test_keys_tried_out_are_no_pace(begin: Callable[..., Session], clock: Clock) -> None:
+    """Seconds a bead below which nobody stitches: common practice, no source."""
+    session = begin()
+    for nth in range(60):
+        # read, then try some keys
+        clock.now += 1.7 if nth % 5 else 8
+        session.press(1 if nth % 7 else 3)
+    assert session.pace() is None
+
+
+def test_presses_in_a_burst_share_the_time_before_them(begin: Callable[..., Session], clock: Clock) -> None:
+    """Four beads sewn in 40 s, then four presses: 40.9 s by the clock for each four."""
+    session = begin()
+    for _ in range(15):
+        clock.now += 40
+        session.press()
+        for _ in range(3):
+            clock.now += 0.3
+            session.press()
+    pace = session.pace()
+    assert pace is not None
+    assert pace.each.value == pytest.approx(40.9 / 4)
+
+
 def test_beads_counted_at_once_share_their_time_and_jumps_are_no_stitching(
     begin: Callable[..., Session], clock: Clock
 ) -> None:

@@ -13,21 +13,36 @@ if TYPE_CHECKING:
 
 PRESSES_TIMED = 600
 PIECES_TIMED = 5
-QUICKEST = 0.4
-"""seconds a bead; what is counted faster was laid before"""
+QUICKEST = 3.0
+"""seconds a bead; nobody stitches faster. Common practice, no source"""
+STITCH = 4
+"""beads; more at once are no press of a burst"""
 
 
 def gaps(kept: list[Kept]) -> list[float]:
-    """Seconds a bead from one press to the next; beads counted at once share the time since the press before."""
+    """Seconds a bead from one press to the next.
+
+    Beads counted at once, or in a burst of presses that follow too quickly, share the time since the
+    press before. Where even that share is too short they were laid before, or keys were tried out: it is left out.
+    """
     found: list[float] = []
+    spent, beads = 0.0, 0
     for before, after in pairwise(kept):
-        beads = after.event.amount
-        if after.event.kind != "press" or not beads:
-            continue
-        each = (after.at - before.at) / beads
-        if each >= QUICKEST:
-            found += [each] * beads
-    return found
+        gap = after.at - before.at
+        counts = after.event.kind == "press" and after.event.amount > 0
+        if not counts or gap >= QUICKEST or after.event.amount > STITCH:
+            found += _shares(spent, beads)
+            spent, beads = 0.0, 0
+        if counts and after.event.amount > STITCH:
+            found += _shares(gap, after.event.amount)
+        elif counts:
+            spent += max(0.0, gap)
+            beads += after.event.amount
+    return found + _shares(spent, beads)
+
+
+def _shares(spent: float, beads: int) -> list[float]:
+    return [spent / beads] * beads if beads and spent / beads >= QUICKEST else []
 
 
 def pace_of_piece(store: Store, piece_id: int) -> Pace | None:
