@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
 
@@ -15,6 +14,7 @@ from stitchalong.errors import Place, PlanError, Problems
 from stitchalong.plan.sorts import OTHER, sort_of
 from stitchalong.plan.text import clean, did_you_mean, listed, shown
 from stitchalong.plan.toml import load_toml
+from stitchalong.values import value
 
 SUFFIX = ".toml"
 
@@ -27,7 +27,7 @@ LONGEST = 500
 """characters of a glance at what a plan is about"""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Listed:
     """A plan in a list."""
 
