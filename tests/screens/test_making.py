@@ -270,6 +270,49 @@ def test_a_row_that_leans_on_a_fault_tells_it(key: str, leaning: str) -> None:
     assert "greenish" in form.help(Row(leaning))
 
 
+# ---- colours by their names -----------------------------------------------------------------------
+
+
+def test_a_colour_is_typed_on_one_more_and_is_there_when_the_row_is_left() -> None:
+    form = Making(Draft(Book(), Units.METRIC).answered("colours", "charcoal, gold"), at=Row("colours", 2))
+    before = form.draft.colour_texts
+    assert form.name(form.at) == "one more"
+    for letter in "red":
+        form = form.press(letter, letter)
+        assert (form.at, form.draft.colour_texts) == (Row("colours", 2), before)
+    assert form.text(form.at) == "red"
+    form = form.press("enter", "")
+    assert form.draft.colour_texts == (before[0], "red", before[1]), "what marks the ribs stays the last"
+    assert form.name(form.at) == "one more"
+    assert form.press("enter", "").at == form.rows[form.place + 1]
+
+
+def test_a_colour_is_typed_anew_in_its_place_and_goes_only_when_its_row_is_left_empty() -> None:
+    start = Making(Draft(Book(), Units.METRIC).answered("colours", "charcoal, gold"), at=Row("colours", 1))
+    before = start.draft.colour_texts
+    form = start
+    for _ in range(len(before[1]) + 2):
+        form = form.press("backspace", "")
+        assert (form.at, len(form.draft.colour_texts)) == (start.at, len(before))
+    assert form.text(form.at) == ""
+    for letter in "sea glass #7fb8ad":
+        form = form.press(letter, letter)
+    assert form.press("down", "").draft.colour_texts == (before[0], "sea glass #7fb8ad")
+    form = Making(Draft(Book(), Units.METRIC).answered("colours", "red, gold, teal"), at=Row("colours", 1))
+    assert form.press("delete", "").draft.colour_texts == ("red", "teal")
+    for _ in "gold":
+        form = form.press("backspace", "")
+    assert form.press("up", "").draft.colour_texts == ("red", "teal")
+
+
+def test_a_colour_taken_by_a_key_keeps_the_mark() -> None:
+    form = Making(Draft(Book(), Units.METRIC).answered("colours", "charcoal, gold"), at=Row("colours", 2))
+    ribs = form.draft.colour_texts[-1]
+    form = form.press("right", "").press("right", "")
+    assert len(form.draft.colour_texts) == 3
+    assert form.draft.colour_texts[-1] == ribs
+
+
 # ---- any keys -------------------------------------------------------------------------------------
 
 KEYS = st.one_of(

@@ -36,6 +36,8 @@ class Making:
     """as typed; empty: made of the title"""
     typing: bool = False
     """a key goes on with the text; else it begins anew"""
+    held: str | None = None
+    """what is typed for the marked colour; a colour comes or goes by it when the row is left"""
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -68,6 +70,8 @@ class Making:
             return self.file_name
         if row.key == "colours":
             texts = self.draft.colour_texts
+            if row == self.at and self.held is not None:
+                return self.held
             return texts[row.nth] if row.nth < len(texts) else ""
         try:
             return self.draft.text(row.key)
@@ -108,12 +112,17 @@ class Making:
         fault = self.fault(row)
         if fault is not None:
             return in_words(fault)
+        if row == self.at and self.held is not None and row.key == "colours":
+            if not self.held.strip():
+                return "Without a colour this row goes when it is left. Type another colour to keep it."
+            if row.nth >= len(self.draft.colour_texts):
+                return "Enter or Down takes this colour. Backspace takes a letter back."
         if row.key == FILE:
             return "The file the plan goes into. A file that is there is not written over without asking."
         if row.key == WRITE:
             return "Enter writes the plan; then it can be begun at once. It stays a plain file, to be edited."
         if row.key == "colours" and row.nth >= len(self.draft.colour_texts):
-            return "One colour more: Right takes one, or type its name. Delete takes a colour away."
+            return "One colour more: Right takes one, or type its name and Enter. Delete takes a colour away."
         try:
             question = self.draft.question(row.key)
             if not question.choices:
@@ -125,6 +134,8 @@ class Making:
 
     def fault(self, row: Row) -> StitchalongError | None:
         """What is wrong in a row; of several colours only in the one that is at fault."""
+        if row == self.at and self.held is not None and (not self.held.strip() or self._is_more(row)):
+            return None
         fault = self.draft.faults().get(row.key)
         if fault is None or row.key != "colours":
             return fault
@@ -136,33 +147,64 @@ class Making:
                 return error if nth == row.nth else None
         return fault if row.nth == len(texts) else None
 
+    def _is_more(self, row: Row) -> bool:
+        """Whether it is the row of one more colour."""
+        return row.key == "colours" and row.nth >= len(self.draft.colour_texts)
+
     # ---- keys -----------------------------------------------------------------------------------
 
     def press(self, key: str, character: str) -> Making:
         """The form after a key; what means nothing here changes nothing."""
-        rows, place = self.rows, self.place
         match key:
             case "up" | "shift+tab":
-                return replace(self, at=rows[(place - 1) % len(rows)], typing=False)
+                return self._left(-1)
             case "down" | "tab" | "enter":
-                return replace(self, at=rows[(place + 1) % len(rows)], typing=False)
+                return self._left(1)
             case "home" | "end":
-                return replace(self, at=rows[0 if key == "home" else -1], typing=False)
+                left = self._left(0)
+                return replace(left, at=left.rows[0 if key == "home" else -1])
             case "left" | "right":
                 return self._stepped(1 if key == "right" else -1)
             case "backspace":
                 return self._typed(self.text(self.at)[:-1])
             case "delete":
-                return replace(self._typed(""), typing=False)
+                return self._deleted()
         if len(character) == 1 and character.isprintable() and self.at.key != WRITE:
             before = self.text(self.at) if self.typing else ""
             return self._typed((before + character)[:MOST_TYPED])
         return self
 
+    def _left(self, by: int) -> Making:
+        """So many rows on. What was typed for one more colour is taken; a colour whose text is empty goes."""
+        draft, row = self.draft, self.at
+        if self.held is not None and row.key == "colours":
+            more = self._is_more(row)
+            if bool(self.held.strip()) == more:
+                draft = draft.with_colour(row.nth, self.held.strip())
+                row = Row("colours", row.nth + more)
+                by -= 1 if by > 0 else 0
+        left = replace(self, draft=draft, at=row, typing=False, held=None)
+        rows, place = left.rows, left.place
+        return replace(left, at=rows[(place + by) % len(rows)])
+
+    def _deleted(self) -> Making:
+        if self.at.key != "colours":
+            return replace(self._typed(""), typing=False)
+        made = replace(self, typing=False, held=None)
+        return made if self._is_more(self.at) else replace(made, draft=self.draft.with_colour(self.at.nth, ""))._found()
+
+    def _found(self) -> Making:
+        """With a marked row that there is."""
+        return self if self.at in self.rows else replace(self, at=Row("colours", 0))
+
     def _stepped(self, by: int) -> Making:
         row = self.at
         if row.key == "colours":
-            return replace(self, draft=self.draft.colour_stepped(row.nth, by), typing=False)
+            before = self.draft.colour_texts
+            draft = self.draft.colour_stepped(row.nth, by)
+            if self._is_more(row):
+                row = Row("colours", len(before) - (draft.kind.finned and len(before) > 1))
+            return replace(self, draft=draft, at=row, typing=False, held=None)
         if row.key in (FILE, WRITE):
             return self
         return replace(self, draft=self.draft.stepped(row.key, by), typing=False)
@@ -175,8 +217,10 @@ class Making:
         if row.key == FILE:
             return replace(self, file=text, typing=True)
         if row.key == "colours":
-            made = replace(self, draft=self.draft.with_colour(row.nth, text.replace(",", "")), typing=True)
-            return made if row in made.rows else replace(made, at=Row("colours", 0), typing=False)
+            text = text.replace(",", "")
+            keep = not text.strip() or self._is_more(row)
+            draft = self.draft if keep else self.draft.with_colour(row.nth, text)
+            return replace(self, draft=draft, typing=True, held=text)
         if self._choices(row):
             try:
                 read_choice(text[-1:], self._choices(row))
@@ -195,7 +239,7 @@ class Making:
         """With the first row marked that has a fault; None where there is none."""
         for row in self.rows:
             if row.key in self.draft.keys and self.fault(row) is not None:
-                return replace(self, at=row, typing=False)
+                return replace(self, at=row, typing=False, held=None)
         return None
 
 
