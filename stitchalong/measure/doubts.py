@@ -11,7 +11,7 @@ from stitchalong.fabric.stitch import Kind, Note
 from stitchalong.measure.eyes import alike
 from stitchalong.measure.flat import Verdict
 from stitchalong.measure.of_course import counts, flat_parts
-from stitchalong.plan.model import Plan, RingStart
+from stitchalong.plan.model import Bead, Plan, RingStart
 from stitchalong.plan.text import listed
 
 _SHOWS = Note.INCREASE | Note.DECREASE | Note.INSIDE | Note.RIB | Note.ENDS_SIDE | Note.MARKER
@@ -33,8 +33,7 @@ def _colours(course: Course, plan: Plan) -> Iterator[Problem]:
     used = [bead for bead in plan.beads if bead.code in counts(course, plan)]
     told = 0
     for one, other in combinations(used, 2):
-        # beads of another size or shape are told apart by the fingers
-        if (one.size, one.shape) != (other.size, other.shape) or told >= MOST_PAIRS:
+        if _told_by_touch(one, other) or told >= MOST_PAIRS:
             continue
         whom = alike(one.colour, other.colour)
         if whom:
@@ -46,6 +45,13 @@ def _colours(course: Course, plan: Plan) -> Iterator[Problem]:
                 "a lighter or darker bead for one of them, or mind the letters",
                 doubtful=True,
             )
+
+
+def _told_by_touch(one: Bead, other: Bead) -> bool:
+    """Whether both are known to differ in size or shape. One that says neither may be as the other."""
+    return bool(
+        (one.size and other.size and one.size != other.size) or (one.shape and other.shape and one.shape != other.shape)
+    )
 
 
 def _beginnings(course: Course, source: str) -> Iterator[Problem]:

@@ -61,6 +61,14 @@ def test_colours_that_look_alike_are_told_once_and_not_for_beads_that_the_finger
     assert not told(stripes, "#303030", "#323232", size="8/0")
 
 
+@pytest.mark.parametrize("line", ['size = "11/0"\n', 'shape = "cylinder"\n'])
+def test_a_bead_whose_size_or_shape_nobody_names_may_be_as_the_others(line: str) -> None:
+    stripes = tube("20A", '["A", "B", "A", "B"]')
+    whole = BEADS.format(a="#303030", b="#323232", size="11/0")
+    plan = read_text(whole.replace(line, "", 1) + stripes).plan
+    assert any("look alike" in str(one) for one in doubts(compile_plan(plan), plan))
+
+
 def test_what_grows_too_fast_from_a_ring_is_told() -> None:
     """Pairs inside pairs add a bead, two columns, a round and rib. Beads are 1.3 by 1.6 mm.
 
