@@ -2,7 +2,7 @@
 
 Figures are medians and ratios of one run, and depend on the machine and on what else it does; the floor is a bare
 Textual app with one counter (`floor.py`), for a durable press the same program without keeping. Linux. Takes some
-minutes; words name the parts to run (`start keys slow words compile large`).
+minutes; words name the parts to run (`start words keys slow compile large sound`).
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
-from tests.bench import disk, floors, keys, large, starts
+from tests.bench import disk, floors, keys, large, sound, starts
 from tests.bench.rows import Row
 
 PARTS = {
@@ -22,6 +22,7 @@ PARTS = {
     "slow": keys.slow,
     "compile": large.compiling,
     "large": large.rows,
+    "sound": sound.rows,
 }
 
 

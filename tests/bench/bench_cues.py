@@ -8,10 +8,13 @@ macOS (`time.monotonic`).
 from __future__ import annotations
 
 import os
+import re
 import statistics
 import sys
 import tempfile
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from stitchalong.cues.cue import Cue
@@ -53,8 +56,9 @@ class PlaybackDevice:
 """
 
 
-def measure(cue: Cue, rounds: int) -> dict[str, list[float]]:
-    """Milliseconds of each step, for so many cues one after the other."""
+@contextmanager
+def stand_in() -> Iterator[tuple[SoundOutlet, Path, float]]:
+    """An outlet that sounds through the stand-in, what notes when it sounds, and the seconds until it was ready."""
     with tempfile.TemporaryDirectory() as root:
         heard = Path(root, "heard")
         Path(root, "miniaudio.py").write_text(DEVICE)
@@ -69,7 +73,15 @@ def measure(cue: Cue, rounds: int) -> dict[str, list[float]]:
         )
         if not outlet.wait_until_ready(10):
             sys.exit(f"no sound: {outlet.describe()}")
-        ready = time.monotonic() - begun
+        try:
+            yield outlet, heard, time.monotonic() - begun
+        finally:
+            outlet.close()
+
+
+def measure(cue: Cue, rounds: int) -> dict[str, list[float]]:
+    """Milliseconds of each step, for so many cues one after the other."""
+    with stand_in() as (outlet, heard, ready):
         calls, sounds = [], []
         for i in range(rounds):
             time.sleep(0.05 + 0.0013 * (i % 8))
@@ -79,9 +91,28 @@ def measure(cue: Cue, rounds: int) -> dict[str, list[float]]:
             outlet.wait_until_quiet(10)
             # A cue with pauses in it begins more than once: the first is what counts.
             sounds.append(next(at for at in map(float, heard.read_text().split()) if at >= told) - told)
-        outlet.close()
     times = {"the call": calls, "call to sound": sounds, "start to ready": [ready]}
     return {name: [1000 * value for value in values] for name, values in times.items()}
+
+
+def idle(seconds: float) -> tuple[float, float]:
+    """MB that the helper's process holds, and the part of a core that it takes, while nothing sounds. Linux."""
+    with stand_in():
+        (child,) = _children()
+        begun = _processor(child)
+        time.sleep(seconds)
+        (held,) = re.findall(r"VmRSS:\s+(\d+)", Path(f"/proc/{child}/status").read_text())
+        return int(held) / 1024, (_processor(child) - begun) / seconds
+
+
+def _children() -> list[str]:
+    """Of this process, whichever thread began them."""
+    return [child for task in Path("/proc/self/task").glob("*/children") for child in task.read_text().split()]
+
+
+def _processor(process: str) -> float:
+    fields = Path(f"/proc/{process}/stat").read_text().rpartition(")")[2].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
 
 
 def main() -> None:
