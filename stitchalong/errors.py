@@ -75,6 +75,11 @@ class Problem:
         return f"{self.place.source}\n{' ' * start}{'^' * max(1, end - start)}"
 
 
+def how_to_add(extra: str) -> str:
+    """How to install what an extra needs, from the program's own folder: its name in an index may be a stranger's."""
+    return f"in the program's folder: .venv/bin/pip install '.[{extra}]'"
+
+
 class StitchalongError(Exception):
     """A fault that a person can mend. `problems` has one or more; `status` is the exit status."""
 

@@ -10,7 +10,7 @@ from stitchalong.chart import chart_of, svg
 from stitchalong.commands.making_words import KINDS
 from stitchalong.commands.subject import Subject, subject_of, units_of
 from stitchalong.commands.world import NAME, World
-from stitchalong.errors import Exit, StoreError, UsageError
+from stitchalong.errors import Exit, StoreError, UsageError, how_to_add
 from stitchalong.plan.text import listed, shown
 from stitchalong.settings.file import read_settings
 from stitchalong.sheets.blocks import Document
@@ -82,7 +82,7 @@ def _pdf(document: Document, asked: Namespace, world: World) -> bytes:
         from stitchalong.sheets.pdf import as_pdf
     except ImportError as error:
         raise UsageError(
-            "a PDF needs the package fpdf2", fix="pip install 'stitchalong[pdf]', or print the html from a browser"
+            "a PDF needs the package fpdf2", fix=f"{how_to_add('pdf')}, or print the html from a browser"
         ) from error
     made = datetime.fromtimestamp(world.clock(), UTC)
     font = Path(asked.font) if asked.font else None

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from importlib.util import find_spec
 
-from stitchalong.errors import UsageError
+from stitchalong.errors import UsageError, how_to_add
 
 
 def ready() -> bool:
@@ -21,5 +21,5 @@ def require() -> None:
     if not ready():
         raise UsageError(
             "to show a piece's form numpy is needed, which is not installed here",
-            fix='pip install "stitchalong[form]"; all else works without it',
+            fix=f"{how_to_add('form')}; all else works without it",
         )

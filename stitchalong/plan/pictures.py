@@ -16,7 +16,7 @@ from math import sqrt
 from pathlib import Path, PurePosixPath
 from typing import TYPE_CHECKING
 
-from stitchalong.errors import PlanError
+from stitchalong.errors import PlanError, how_to_add
 from stitchalong.plan.text import shown
 
 if TYPE_CHECKING:
@@ -101,9 +101,7 @@ def _opened(raw: bytes) -> Image:
     try:
         from PIL import Image
     except ImportError:
-        raise PlanError(
-            "reading a picture needs a library that is not installed", fix='pip install "stitchalong[picture]"'
-        ) from None
+        raise PlanError("reading a picture needs a library that is not installed", fix=how_to_add("picture")) from None
     width, height = _size(raw)
     if width > MAX_ACROSS or height > MAX_HIGH or width * height > MAX_PIXELS:
         raise PlanError(

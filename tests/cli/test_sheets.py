@@ -93,4 +93,4 @@ def test_without_the_extra_it_says_what_to_install(home: Path, plan: str, monkey
         monkeypatch.delitem(sys.modules, name)
     ran = here(home, "sheet", plan, "--out", "a.pdf")
     assert ran.status == 2
-    assert "stitchalong[pdf]" in ran.err
+    assert ".[pdf]" in ran.err

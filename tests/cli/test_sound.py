@@ -39,7 +39,7 @@ def test_it_tells_what_was_found_and_what_to_do(tmp_path: Path, rig: Rig) -> Non
     assert (ran.status, ran.err) == (0, "")
     lines = ran.out.splitlines()
     assert "Tones: miniaudio is not installed." in lines
-    assert "For tones, install the extra [sound]: pip install 'stitchalong[sound]'." in lines
+    assert "For tones, in the program's folder: .venv/bin/pip install '.[sound]'." in lines
     assert lines[-1].startswith("In use: the terminal's bell, ")
     rig.with_device()
     ran = process(tmp_path / "home", "sound", "--no-voice", **on(rig))

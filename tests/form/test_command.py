@@ -120,7 +120,7 @@ def test_without_numpy_one_line_says_how_to_get_it(tmp_path: Path, monkeypatch: 
     ran = here(tmp_path, "form", "first-try")
     assert ran.status == Exit.USAGE
     assert ran.err.count("\n") == 1
-    assert 'pip install "stitchalong[form]"' in ran.err
+    assert "in the program's folder: .venv/bin/pip install '.[form]'" in ran.err
     assert here(tmp_path, "check", "first-try").status == Exit.OK
 
 

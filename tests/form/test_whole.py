@@ -226,7 +226,7 @@ def test_without_numpy_it_says_how_to_get_it() -> None:
         "try:\n    form.require()\nexcept UsageError as error:\n    print(error)\n"
     )
     assert out.startswith("False\n")
-    assert 'pip install "stitchalong[form]"' in out
+    assert "in the program's folder: .venv/bin/pip install '.[form]'" in out
 
 
 def test_nothing_heavy_is_loaded_before_a_form_is_asked_for() -> None:

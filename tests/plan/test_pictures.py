@@ -198,7 +198,7 @@ def test_what_is_no_small_picture_is_refused(tmp_path: Path, picture: bytes | No
 
 def test_without_the_library_the_extra_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(sys.modules, "PIL", None)
-    assert 'pip install "stitchalong[picture]"' in fault_of(written(tmp_path, png(MOON)))
+    assert "in the program's folder: .venv/bin/pip install '.[picture]'" in fault_of(written(tmp_path, png(MOON)))
 
 
 def test_the_library_is_not_loaded_before_a_picture_is_read() -> None:

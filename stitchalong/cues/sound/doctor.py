@@ -11,6 +11,7 @@ from stitchalong.cues.sound.outlet import over_ssh
 from stitchalong.cues.sound.process import COMMAND, apart, open_log
 from stitchalong.cues.sound.protocol import begin_order, decode, encode
 from stitchalong.cues.sound.settings import SoundSettings
+from stitchalong.errors import how_to_add
 
 LIMIT = 60.0
 """seconds that trying all means may take: each that hangs takes up to 3"""
@@ -38,9 +39,9 @@ def doctor(
         )
     else:
         if not sound:
-            lines.append("For tones, install the extra [sound]: pip install 'stitchalong[sound]'.")
+            lines.append(f"For tones, {how_to_add('sound')}.")
         if settings.speak and not speech:
-            lines.append("For a voice, install the extra [voice]: pip install 'stitchalong[voice]'.")
+            lines.append(f"For a voice, {how_to_add('voice')}.")
     if not settings.speak:
         lines.append("Speech is turned off in the settings.")
     bell = "bell" in settings.means

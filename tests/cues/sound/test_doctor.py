@@ -25,8 +25,8 @@ def test_a_bare_machine_is_told_what_to_install(rig: Rig) -> None:
     text = told(rig)
     assert "miniaudio is not installed" in text
     assert "not installed: pw-play, paplay, aplay, afplay" in text
-    assert "stitchalong[sound]" in text
-    assert "stitchalong[voice]" in text
+    assert "'.[sound]'" in text
+    assert "'.[voice]'" in text
     assert text.endswith("In use: the terminal's bell, no voice.")
 
 
@@ -37,7 +37,7 @@ def test_a_good_machine_is_told_what_is_in_use(rig: Rig) -> None:
     assert "Tones: miniaudio works and plays through FakeAudio." in text
     assert "Voice: eSpeak NG 1.52" in text
     assert text.endswith("In use: tones through FakeAudio, eSpeak NG.")
-    assert "install the extra" not in text
+    assert "pip install" not in text
     assert "bell" not in text
     assert not rig.rung
 
