@@ -58,7 +58,10 @@ def test_a_side_with_one_bead_more_is_accepted_and_stays_longer(store: Store) ->
     assert (side.label, side.expected) == ("side 2 of 4", 4)
     before, place, left = session.outlook, session.position, session.outlook.left_round
     told = session.accept(session.recount(side, 5))
-    assert told.message == "Accepted: round 3, top edge: 2 beads (AA) in about the fifth space."
+    more = session.outlook.beads - before.beads
+    said = f"The piece comes to {session.outlook.beads} beads, {more} more."
+    assert told.message == f"Accepted: round 3, top edge: 2 beads (AA) in about the fifth space. {said}"
+    assert more == 4, "one in each of the rounds 3 to 6"
     assert session.differs == ("round 3, top edge: 2 beads (AA) in about the fifth space",)
     assert (session.outlook.now, session.outlook.title) == (before.now, before.title)
     assert (session.position, session.outlook.left_round) == (place + 1, left)
@@ -179,8 +182,33 @@ def test_only_what_lies_under_the_needle_is_accepted(store: Store) -> None:
     assert "further back" in session.accept(found).message
     right = session.recount(_side(session), _side(session).expected)
     assert "nothing to accept" in session.accept(right).message
-    flank = session.recount(session.checkpoints()[-1], session.checkpoints()[-1].expected - 1).faults[0]
+    flank = session.recount(session.checkpoints()[-1], session.checkpoints()[-1].expected - 1).faults[1]
     assert flank.slip is Slip.FLANK
+
+
+def test_two_spaces_accepted_in_one_are_taken_back_in_one(store: Store) -> None:
+    session = _begin(store)
+    _to(session, "round 4, top edge", 12)
+    before, at = session.outlook, session.position
+    for again in (False, True):
+        session.accept(session.recount(_side(session), _side(session).expected - 2))
+        assert len(session.differs) == 2
+        one = Session.resume(store, session.piece.id) if again else session
+        told = one.undo()
+        assert told.message == f"The choice made here is taken back. The piece comes to {before.beads} beads, 6 more."
+        assert (one.differs, one.position, one.outlook) == ((), at, before)
+
+
+def test_what_was_accepted_in_two_goes_is_taken_back_in_two(store: Store) -> None:
+    session = _begin(store)
+    _to(session, "round 4, top edge", 12)
+    for _ in range(2):
+        session.accept(session.recount(_side(session), _side(session).expected - 1))
+    assert len(session.differs) == 2
+    session.undo()
+    assert len(session.differs) == 1
+    session.undo()
+    assert session.differs == ()
 
 
 def test_a_fault_that_was_seen_is_accepted_where_it_is(store: Store) -> None:
@@ -188,7 +216,8 @@ def test_a_fault_that_was_seen_is_accepted_where_it_is(store: Store) -> None:
     _to(session, "round 3, top edge", 0)
     whole = session.checkpoints()[-1]
     found = session.recount(whole, whole.expected - 1)
-    fault = found.faults[0]
+    presses, fault = found.faults[:2]
+    assert "cannot be accepted" in session.accept(found, presses, presses.places[0]).message
     told = session.accept(found, fault, fault.places[1])
     assert told.message.startswith("Accepted: round 3, top edge: no bead in the ")
     assert session.checkpoints()[-1].expected == whole.expected - 1

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
+
 from stitchalong.course.course import Course
 from stitchalong.course.outlook import Lookout, word_of
 from stitchalong.course.sides import Stretch
@@ -74,6 +76,23 @@ def _counted(
 
 def _spaces(course: Course, index: int) -> int:
     return spaces_done(course, index, course.rounds[index].stop_step)
+
+
+def place_counted(course: Course, checkpoint: Checkpoint, counted: int, position: int) -> int | None:
+    """Where the count should stand if so many are there and the work is right; None where that cannot be: a side holds
+    no more than the plan has, and a round that lies further back was left."""
+    index = checkpoint.index
+    if course.round_of(max(0, position - 1)) != index:
+        return None
+    if checkpoint.unit == "unit":
+        there = checkpoint.start + counted
+        most = checkpoint.stop if checkpoint.side is not None else _spaces(course, index)
+        return step_of_space(course, index, there) if there <= most else None
+    start, stop = steps_of_stretch(course, index, Stretch(checkpoint.start, checkpoint.stop, 0))
+    last = stop if checkpoint.side is not None else course.rounds[index].stop_step
+    beads = course.beads_before(start) + counted
+    place = start + bisect_left(range(start, last + 1), beads, key=course.beads_before)
+    return place if place <= last else None
 
 
 def take_out(course: Course, position: int, index: int, space: int) -> int:

@@ -1,8 +1,9 @@
 """Held against a count in the hand: the likely faults in order, where to look for each, how to mend it.
 
-The order is that of the trade's lists of mistakes: the small space right beside a pair is missed most, then the space
-inside it, then a pair is passed as one; then the step-up, then two beads in one space. Common practice; of circular
-peyote jeririggs.blogspot.com/2020 and beads-making.com/beaded-square-box say the same.
+A press forgotten or made twice comes first: there the work is right and the count is not (common practice, no source).
+The order of the others is that of the trade's lists of mistakes: the small space right beside a pair is missed most,
+then the space inside it, then a pair is passed as one; then the step-up, then two beads in one space. Common practice;
+of circular peyote jeririggs.blogspot.com/2020 and beads-making.com/beaded-square-box say the same.
 """
 
 from __future__ import annotations
@@ -11,9 +12,9 @@ from collections import Counter
 from collections.abc import Iterator
 from enum import StrEnum
 
-from stitchalong.course.checkpoints import Checkpoint, take_out
+from stitchalong.course.checkpoints import Checkpoint, place_counted, take_out
 from stitchalong.course.course import Course
-from stitchalong.course.spaces import step_of_space
+from stitchalong.course.spaces import spaces_done, step_of_space
 from stitchalong.course.words import counted as so_many
 from stitchalong.course.words import ordinal
 from stitchalong.errors import UsageError
@@ -30,6 +31,7 @@ MOST_COUNTED = 10_000_000
 class Slip(StrEnum):
     """What may have happened."""
 
+    PRESSES = "the work is right, the count is not"
     FLANK = "a space right beside an increase was missed"
     INSIDE = "the space inside a pair was missed"
     AS_ONE = "a pair was passed as if it were one bead"
@@ -53,7 +55,7 @@ class Where:
     words: str
     """`right after the second increase`"""
     back: int
-    """beads to take out to come back to it"""
+    """beads to take out to come back to it; below 0: so many presses further on"""
 
 
 @value
@@ -100,6 +102,10 @@ _SEW_IN = "Pull back to there, or sew the missing bead in: through the work to t
 _LOOK_MISSED = "two up beads of the row below lie side by side with bare thread between them"
 
 _FAULTS: dict[Slip, tuple[str, str]] = {
+    Slip.PRESSES: (
+        "every space is filled as it should be, and each bead lies alone; a press was forgotten, or made twice",
+        "No bead is touched; the count alone is moved.",
+    ),
     Slip.FLANK: (f"beside the pair {_LOOK_MISSED}", _SEW_IN),
     Slip.INSIDE: ("the thread lies across the top of the pair and no bead sits in its middle", _SEW_IN),
     Slip.AS_ONE: (
@@ -112,10 +118,10 @@ _FAULTS: dict[Slip, tuple[str, str]] = {
         "Pull back to there. " + BREAK,
     ),
     Slip.ELSEWHERE: (_LOOK_MISSED, _SEW_IN),
-    Slip.COUNTED: ("the ribs belong to no side: count from beside one rib to beside the next", "Count once more."),
-    Slip.UNIT: ("count the spacers between two markers, and look that each unit has one", "Pull back to there."),
+    Slip.COUNTED: ("the number agrees when counted from beside one rib to beside the next", "Count once more."),
+    Slip.UNIT: ("there is a spacer too few or too many between two markers", "Pull back to there."),
     Slip.STRAND: (
-        "count once more from marker to marker, the thread drawn straight",
+        "there is a bead too few or too many from marker to marker, the thread drawn straight",
         "Let beads off the end, or string the missing ones, before the ring is closed.",
     ),
 }
@@ -144,6 +150,9 @@ def recount(course: Course, checkpoint: Checkpoint, counted: int, position: int)
 
 
 def _faults(course: Course, checkpoint: Checkpoint, difference: int, position: int) -> Iterator[Fault]:
+    place = place_counted(course, checkpoint, checkpoint.expected + difference, position)
+    if place is not None:
+        yield _presses(course, checkpoint, difference, place, position)
     technique = course.rounds[checkpoint.index].technique
     if technique == "band":
         yield _fault(Slip.UNIT, difference // abs(difference), difference, [], 0)
@@ -156,6 +165,14 @@ def _faults(course: Course, checkpoint: Checkpoint, difference: int, position: i
         yield from spaces.missing(difference)
     else:
         yield from spaces.surplus(difference)
+
+
+def _presses(course: Course, checkpoint: Checkpoint, difference: int, place: int, position: int) -> Fault:
+    """The work is right, and only the count is moved."""
+    back = course.beads_before(position) - course.beads_before(place)
+    where = Where(spaces_done(course, checkpoint.index, place), place, "", back)
+    words = f"{Slip.PRESSES}: set it to {checkpoint.expected + difference}"
+    return _fault(Slip.PRESSES, difference, difference, [where], 1, words=words)
 
 
 def _fault(

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 
 from stitchalong.course.find import Clues, Found, codes_typed, fit_words
-from stitchalong.course.recount import Recount
+from stitchalong.course.recount import Fault, Recount, Slip
 from stitchalong.course.tray import Heap, Pile, left_typed
 from stitchalong.course.words import counted
 from stitchalong.errors import UsageError
@@ -78,10 +78,18 @@ class Alongside:
         for fault in found.faults:
             if not fault.times:
                 continue
+            if fault.slip is Slip.PRESSES:
+                yield self._set_count(fault)
+                continue
             where = ", ".join(place.words for place in fault.places)
             yield f"perhaps {fault.words}{f': {where}' if where else ''}. See whether {fault.look}."
         if found.faults:
-            yield "`accept` takes it as it is; `take out 9` when you have pulled back nine beads"
+            yield "`accept` keeps the work and changes the plan to it; `take out 9` when you pulled back nine beads"
+
+    def _set_count(self, fault: Fault) -> str:
+        steps = self._session.position - fault.places[0].position
+        word = f"back {steps}" if steps > 0 else f"bead {-steps}"
+        return f"perhaps {fault.words} (`{word}`). See whether {fault.look}."
 
     def accept(self) -> Told:
         """Accept the last count as it is. Raises UsageError where nothing was counted."""

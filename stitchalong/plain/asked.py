@@ -14,7 +14,14 @@ MOST = 1_000_000
 
 _WORDS = {command.word: command for command in commands("plain") if command.word}
 _MORE = tuple(command for command in _WORDS.values() if command.more)
-_FORMS = {"beads": "bead", "stitches": "stitch", "back stitches": "back stitch", "goto": "go to", "exit": "quit"}
+_FORMS = {
+    "beads": "bead",
+    "stitches": "stitch",
+    "back stitches": "back stitch",
+    "goto": "go to",
+    "exit": "quit",
+    "recount": "count",
+}
 _EDGES = ("top", "bottom")
 
 
@@ -45,7 +52,7 @@ def asked(line: str) -> Asked:
     words = line.casefold().split()
     if not words:
         return Asked("bead")
-    joined = " ".join(words)
+    joined = " ".join([_FORMS.get(words[0], words[0]), *words[1:]])
     for start in ("go to", "goto"):
         if joined == start or joined.startswith(start + " "):
             return Asked("go_to", goal=_goal(joined.removeprefix(start), line))

@@ -49,7 +49,7 @@ class Counting(Choosing):
             return self._nothing(_sentence(error))
         if any(one.space >= spaces_done(self.course, index, self.position) for one in chosen):
             return self._nothing("That space is not laid yet.")
-        made = [*self._made, *(Made(self.position, one) for one in chosen)]
+        made = [*self._made, *(Made(self.position, one, nth > 0) for nth, one in enumerate(chosen))]
         words = "; ".join(deviation_words(one) for one in chosen)
         try:
             return self._rechoose("choice", made, self.position, f"Accepted: {words}.")

@@ -81,7 +81,10 @@ class Moving(Work):
         return self._rechoose(kind, kept, target, "A choice made after this place is taken back with it.")
 
     def _take_back_choice(self) -> Told:
-        return self._rechoose("choice", self._made[:-1], self.position, "The choice made here is taken back.")
+        kept = list(self._made)
+        while kept.pop().joined and kept:
+            pass
+        return self._rechoose("choice", kept, self.position, "The choice made here is taken back.")
 
     def redo(self, steps: int = 1) -> Told:
         """Take back an undo."""

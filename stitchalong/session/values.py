@@ -12,6 +12,7 @@ from stitchalong.course.course import Course
 from stitchalong.course.laid import Digests
 from stitchalong.course.outlook import Outlook
 from stitchalong.course.walker import Address, address_of
+from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue
 from stitchalong.store.rows import State
 from stitchalong.values import names, value
@@ -29,6 +30,8 @@ class Made:
 
     at: int
     choice: Choice
+    joined: bool = False
+    """it was made in one with the choice before it, and is taken back with it"""
 
 
 @value
@@ -67,6 +70,13 @@ class Return:
     """that the program derives earlier rounds otherwise than when they were laid; empty where it does not"""
 
 
+def comes_to(before: Course, after: Course) -> str:
+    """What the piece comes to where work is taken as it is, or no longer is."""
+    more = after.beads - before.beads
+    change = f"{abs(more)} {'more' if more > 0 else 'fewer'}" if more else "as before"
+    return f"The piece comes to {counted(after.beads, 'bead')}, {change}."
+
+
 def state_of(before: Outlook, course: Course, position: int) -> State | None:
     """What going to a position makes of the state of the piece; None: nothing else."""
     if position >= course.steps and course.decision_at(course.steps) is None:
@@ -103,10 +113,12 @@ class KeptPlace:
 
 def made_text(made: Sequence[Made]) -> str:
     data = choices_to_data(item.choice for item in made)
-    return json.dumps([{**choice, "at": item.at} for choice, item in zip(data, made, strict=True)])
+    joined = {True: {"joined": True}, False: {}}
+    return json.dumps([{**one, "at": item.at, **joined[item.joined]} for one, item in zip(data, made, strict=True)])
 
 
 def made_from(text: str) -> list[Made]:
     data = json.loads(text)
     positions = [int(item.pop("at", 0)) for item in data]
-    return [Made(at, choice) for at, choice in zip(positions, choices_from_data(data), strict=True)]
+    joined = [item.pop("joined", False) is True for item in data]
+    return [Made(*one) for one in zip(positions, choices_from_data(data), joined, strict=True)]

@@ -24,6 +24,7 @@ from stitchalong.session.values import (
     Moved,
     Return,
     Told,
+    comes_to,
     made_from,
     made_text,
     place_text,
@@ -321,7 +322,8 @@ class Work:
             self._digests = Digests(self.course)
             if self.course.deviations != old_course.deviations:
                 position = same_place(old_course, self.course, position)
-                self._made = [Made(same_place(old_course, self.course, one.at), one.choice) for one in made]
+                self._made = [Made(same_place(old_course, self.course, one.at), one.choice, one.joined) for one in made]
+                message = f"{message} {comes_to(old_course, self.course)}"
             moved = self._moved(old_course)
             events = [Event(kind, abs(position - before.position), position, position)]  # type: ignore[arg-type]
             if moved.thread:

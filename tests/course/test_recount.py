@@ -201,10 +201,43 @@ def test_a_number_that_cannot_be_counted_is_refused(counted: int) -> None:
 
 def test_a_band_and_a_strand_have_faults_of_their_own() -> None:
     units = checkpoints(LOOKOUT, RING.rounds[0].stop_step - 1)[-1]
-    assert _slips(recount(RING, units, 27, 50)) == [Slip.UNIT]
+    assert _slips(recount(RING, units, 27, RING.rounds[0].stop_step - 1)) == [Slip.PRESSES, Slip.UNIT]
     ring = course_of('start = "ring" ;; beads = "12A"', peyote('"A"', "height = 2"))
     strand = checkpoints(Lookout(ring, {}), 12)[-1]
-    assert _slips(recount(ring, strand, 13, 12)) == [Slip.STRAND]
+    assert _slips(recount(ring, strand, 13, 12)) == [Slip.STRAND], "the strand holds no more than twelve"
+    assert _slips(recount(ring, strand, 11, 12)) == [Slip.PRESSES, Slip.STRAND]
+
+
+@pytest.mark.parametrize("number", [1, 2, 3, 4])
+def test_presses_forgotten_or_made_twice_come_first(number: int) -> None:
+    """Laid one by one from a list: where so many beads of the round are there is where the count should stand."""
+    index = _index(number)
+    first, stop = RING.rounds[index].first_step, RING.rounds[index].stop_step
+    laid: list[int] = [0]
+    for step in range(first, stop):
+        laid.append(laid[-1] + (1 if RING.spot(step).stitch.beads else 0))
+    position = first + 9
+    here = checkpoints(LOOKOUT, position)[-1]
+    for counted in range(laid[-1] + 1):
+        if counted == here.expected:
+            continue
+        fault = recount(RING, here, counted, position).faults[0]
+        assert (fault.slip, fault.times) == (Slip.PRESSES, 1)
+        assert fault.words == f"the work is right, the count is not: set it to {counted}"
+        assert fault.places[0].position == first + laid.index(counted)
+        assert fault.places[0].back == laid[9] - counted
+    assert Slip.PRESSES not in _slips(recount(RING, here, laid[-1] + 1, position)), "the round holds no more"
+
+
+def test_a_finished_side_holds_no_more_than_the_plan() -> None:
+    index = _index(3)
+    position = step_of_space(RING, index, 13)
+    side = checkpoints(LOOKOUT, position)[0]
+    assert side.side == 1
+    assert Slip.PRESSES not in _slips(recount(RING, side, side.expected + 1, position))
+    fewer = recount(RING, side, side.expected - 2, position).faults[0]
+    assert fewer.slip is Slip.PRESSES
+    assert fewer.places[0].position == step_of_space(RING, index, side.stop - 2)
 
 
 # ---- accepting ----------------------------------------------------------------------------------

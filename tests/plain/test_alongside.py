@@ -62,13 +62,33 @@ def test_a_count_is_held_against_the_plan_and_accepted(talk: Talk) -> None:
     assert talk.type("count round 7") == ["this round, round 1, top edge: 7 beads, as it should be"]
     said = talk.type("count round 6")
     assert said[0] == "this round, round 1, top edge: 1 bead fewer than the plan's 7 beads"
-    assert said[1].startswith("perhaps the last space was left out")
-    assert said[-1].startswith("`accept` takes it as it is")
+    assert said[1].startswith("perhaps the work is right, the count is not: set it to 6 (`back 2`). See whether every")
+    assert said[2].startswith("perhaps the last space was left out")
+    assert said[-1].startswith("`accept` keeps the work and changes the plan")
+    assert talk.type("recount round 6") == said, "the screen's name for it is understood, too"
     told = talk.type("accept")
     assert "On which side is it?" in " ".join(told)
     talk.type(f"count side {session.checkpoints()[0].expected + 1}")
     assert talk.type("accept")[0].startswith("Accepted: round 1, top edge:")
     assert session.differs
+
+
+@pytest.mark.parametrize(("laid", "counted"), [(4, 6), (4, 3), (5, 1)])
+def test_what_is_said_to_set_the_count_does_so(talk: Talk, laid: int, counted: int) -> None:
+    session = talk.session
+    talk.type(str(session.course.rounds[1].first_step + laid))
+    before = session.course.beads_before(session.course.rounds[1].first_step)
+    wish = talk.type(f"count round {counted}")[1].partition("`")[2].partition("`")[0]
+    talk.type(wish)
+    assert session.outlook.beads_done == before + counted
+    assert not session.differs
+
+
+def test_of_a_band_it_is_said_what_to_see(talk: Talk) -> None:
+    talk.type(str(talk.session.course.rounds[0].stop_step - 1))
+    for said in talk.type("count round 3")[1:-1]:
+        assert "See whether count" not in said
+        assert "See whether there is a spacer" in said or "See whether every space" in said
 
 
 def test_the_tray_is_told_and_what_is_left_over_means(talk: Talk) -> None:

@@ -136,6 +136,10 @@ def test_a_count_that_differs_names_faults_and_accepts_one(store: Store) -> None
     _after_round(session)
     found = _sheet(_keys(_open("recount", session), "right", "15", "enter"))
     assert "1 bead fewer than the plan's 16 beads" in _drawn(found)
+    assert "▶ the work is right, the count is not: set it to 15" in _drawn(found)
+    assert "Enter sets the count 1 bead back." in _drawn(found)
+    assert _keys(found, "a") == found, "then the plan is not changed"
+    found = _sheet(_keys(found, "down"))
     assert "the last space was left out" in _drawn(found)
     assert "Look the last space before the step-up" in _drawn(found)
     act = _done(_keys(found, "a")).act
@@ -144,10 +148,22 @@ def test_a_count_that_differs_names_faults_and_accepts_one(store: Store) -> None
     assert session.differs
 
 
+def test_presses_forgotten_are_counted_by_enter(store: Store) -> None:
+    session = begin(store)
+    session.press(session.course.rounds[1].first_step + 4)
+    laid = session.outlook.beads_done
+    found = _sheet(_keys(_open("recount", session), "right", "6", "enter"))
+    assert "Enter sets the count 2 beads further on." in _drawn(found)
+    act = _done(_keys(found, "enter")).act
+    assert act is not None
+    act()
+    assert session.outlook.beads_done == laid + 2
+
+
 def test_one_goes_back_to_the_place_that_was_marked(store: Store) -> None:
     session = begin(store)
     session.press(session.course.rounds[2].stop_step - 1)
-    found = _sheet(_keys(_open("recount", session), "right", "19", "enter", "down", "up", "right"))
+    found = _sheet(_keys(_open("recount", session), "right", "19", "enter", "down", "right"))
     act = _done(_keys(found, "enter")).act
     assert act is not None
     act()

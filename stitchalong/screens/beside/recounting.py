@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from stitchalong.course.recount import PULL_BACK, Fault, Recount, Where
+from stitchalong.course.recount import PULL_BACK, Fault, Recount, Slip, Where
 from stitchalong.course.words import capital, counted, sentence
 from stitchalong.errors import UsageError
 from stitchalong.screens.beside.sheet import Done, entries, field, typed
@@ -33,6 +33,8 @@ class Recounting:
             several = len(self.session.checkpoints()) > 1
             return (("Enter", "compare"), ("Escape", "leave"), *((("Left Right", "what"),) if several else ()))
         where = self._where()
+        if self._only_presses():
+            return (("Enter", "set the count"), ("Escape", "leave"), ("Up Down", "what else it may be"))
         return (
             *((("Enter", "go back to there"),) if where else ()),
             ("a", "accept as it is"),
@@ -47,6 +49,10 @@ class Recounting:
     def _where(self) -> Where | None:
         fault = self._fault()
         return fault.places[self.place] if fault and fault.places else None
+
+    def _only_presses(self) -> bool:
+        fault = self._fault()
+        return fault is not None and fault.slip is Slip.PRESSES
 
     def press(self, key: str, character: str) -> Recounting | Done:
         if key == "escape":
@@ -67,7 +73,7 @@ class Recounting:
                 return Done(lambda: self.session.go_to(where.position))
             case "backspace":
                 return replace(self, found=None, number=self.number[:-1], at=0, place=0)
-        if character.casefold() == "a":
+        if character.casefold() == "a" and not self._only_presses():
             return Done(lambda: self.session.accept(found, fault if where else None, where))
         return self
 
@@ -115,6 +121,11 @@ class Recounting:
         fault, where = self._fault(), self._where()
         assert fault is not None
         out: list[Line] = []
+        if self._only_presses() and where is not None:
+            way = f"{counted(abs(where.back), 'bead')} {'back' if where.back > 0 else 'further on'}"
+            out += wrapped(f"Enter sets the count {way}.", width)
+            out += wrapped(f"What to see: {fault.look}.", width, "dim")
+            return [*out, *wrapped(fault.mend, width)]
         if where is not None:
             of = f" ({self.place + 1} of {len(fault.places) + fault.more})" if len(fault.places) > 1 else ""
             out += wrapped(f"Look {where.words}{of}, {counted(where.back, 'bead')} back.", width)
