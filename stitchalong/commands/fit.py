@@ -28,8 +28,8 @@ from stitchalong.measure.fit import Alternative, Choice, Other
 from stitchalong.measure.fitting import Begun, Fitted, Fitting
 from stitchalong.measure.sizes import RingSize, Scale, read_ring_size, ring_size
 from stitchalong.measure.strap import Strap, straps, to_write
-from stitchalong.measure.units import Units, length_range, read_length
-from stitchalong.measure.wear import Ease, bangle, bracelet
+from stitchalong.measure.units import Units, length_range
+from stitchalong.measure.wear import Ease, bangle, bracelet, read_hand, read_wrist
 
 
 def run(asked: Namespace, world: World) -> int:
@@ -64,7 +64,7 @@ def _wanted(asked: Namespace) -> RingSize:
     """The inside that is looked for."""
     if asked.ring:
         return read_ring_size(asked.ring)
-    return ring_size(bangle(read_length(asked.hand)).value, Scale.MM)
+    return ring_size(bangle(read_hand(asked.hand)).value, Scale.MM)
 
 
 # ---- rings and bangles --------------------------------------------------------------------------
@@ -168,7 +168,7 @@ def _every(fitting: Fitting, fitted: Fitted, units: Units) -> Iterator[str]:
 
 
 def _strap(asked: Namespace, found: Read, book: Book, units: Units) -> tuple[dict[str, object], Iterator[str]]:
-    target = bracelet(read_length(asked.wrist), Ease(asked.ease or "comfortable"))
+    target = bracelet(read_wrist(asked.wrist), Ease(asked.ease or "comfortable"))
     word, choices, nearest = straps(found.plan, book, target.value)
 
     def data(one: Strap) -> dict[str, object]:

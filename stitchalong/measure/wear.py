@@ -9,9 +9,10 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from stitchalong.errors import UsageError
 from stitchalong.measure.figure import Figure, positive
 from stitchalong.measure.sizes import US_STEP
-from stitchalong.measure.units import INCH
+from stitchalong.measure.units import INCH, read_length
 
 WIDE_BAND = 5.0
 """millimetres of width from which a band needs more room, as a published rule of a jeweller has it"""
@@ -60,6 +61,31 @@ LARGEST_RING = 90.0
 
 BANGLE_ROOM = 20.0
 """millimetres of circumference more than the closed hand"""
+
+
+HANDS, WRISTS = (100.0, 300.0), (100.0, 250.0)
+"""mm round a closed hand and round a wrist, from small children to large men; common practice, no source"""
+
+
+def read_hand(text: str) -> float:
+    """Millimetres round a closed hand, from `20cm`. Raises UsageError for what is none."""
+    return _within(text, HANDS, "hand, closed as if to slip through a bangle")
+
+
+def read_wrist(text: str) -> float:
+    """Millimetres round a wrist, from `16cm`. Raises UsageError for what is none."""
+    return _within(text, WRISTS, "wrist")
+
+
+def _within(text: str, span: tuple[float, float], what: str) -> float:
+    found = read_length(text)
+    low, high = span
+    if not low <= found <= high:
+        between = f"{low / 10:.0f} to {high / 10:.0f} cm ({low / INCH:.0f} to {high / INCH:.0f} in)"
+        raise UsageError(
+            f"“{text.strip()[:40]}” is no way round a {what}", fix=f"it is {between} round; is the unit right?"
+        )
+    return found
 
 
 def bangle(hand: float) -> Figure:

@@ -22,7 +22,7 @@ FIGURES: list[tuple[list[str], int, str]] = [
     (["fit", "gorse-ring", "--ring", "US 7", "--hand", "20cm"], 2, "not allowed with"),
     (["fit", "gorse-ring", "--hand", "20"], 2, "“20” is no length"),
     (["fit", "gorse-ring", "--hand", "0 cm"], 2, "more than 0"),
-    (["fit", "gorse-ring", "--hand", "900m"], 2, "would be needed"),
+    (["fit", "gorse-ring", "--hand", "900m"], 2, "10 to 30 cm (4 to 12 in) round"),
     (["fit", "gorse-ring", "--wrist", "16cm"], 2, "no strip"),
     (["fit", "gorse-ring", "--ring", "US 7", "--ease", "loose"], 2, "ease is for a bracelet"),
     (["fit", "gorse-ring", "--ring", "US 7", "--sides", "none"], 2, "no whole number"),

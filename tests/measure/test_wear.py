@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 import pytest
 
 from stitchalong.errors import UsageError
-from stitchalong.measure.wear import MEASURE_WELL, TOO_TIGHT, Ease, bangle, bracelet, wide_band
+from stitchalong.measure.wear import (
+    MEASURE_WELL,
+    TOO_TIGHT,
+    Ease,
+    bangle,
+    bracelet,
+    read_hand,
+    read_wrist,
+    wide_band,
+)
 
 
 def test_a_wide_band_is_half_a_us_size_larger() -> None:
@@ -29,6 +39,31 @@ def test_a_bangle_is_two_centimetres_larger_than_the_hand() -> None:
     # asimplebead.com/pages/getting-an-accurate-measurement: a quarter of an inch of diameter, 2.0 cm (± 0.05) round
     assert (figure.low - 200.0) / math.pi == pytest.approx(25.4 / 4)
     assert figure.low == pytest.approx(figure.value, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("read", "text", "millimetres"),
+    [
+        (read_hand, "20cm", 200),
+        (read_hand, "8 in", 203.2),
+        (read_hand, "29.5 cm", 295),
+        (read_wrist, "16cm", 160),
+        (read_wrist, "6 1/2 in", 165.1),
+    ],
+)
+def test_hands_and_wrists_are_read(read: Callable[[str], float], text: str, millimetres: float) -> None:
+    assert read(text) == pytest.approx(millimetres)
+
+
+@pytest.mark.parametrize(
+    ("read", "text"),
+    [(read_hand, some) for some in ("720cm", "20in", "20mm", "9 cm")]
+    + [(read_wrist, some) for some in ("16in", "30cm")],
+)
+def test_what_is_no_hand_and_no_wrist_is_refused(read: Callable[[str], float], text: str) -> None:
+    """A mistyped number or unit; common practice, no source."""
+    with pytest.raises(UsageError, match="is the unit right"):
+        read(text)
 
 
 @pytest.mark.parametrize(

@@ -142,7 +142,8 @@ def test_a_hand_has_no_caution_and_inches_are_told_in_inches() -> None:
     assert "too tight" not in text
     assert " in (" in text
     assert " mm" not in text
-    assert fits(sheet, "left").sort == "finger"
+    other = fits(sheet, "left")
+    assert (other.sort, other.text, other.entries) == ("finger", "", ()), "a hand's number is no finger's"
 
 
 def test_a_strip_says_what_to_write_into_the_plan() -> None:

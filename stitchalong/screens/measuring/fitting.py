@@ -13,8 +13,8 @@ from stitchalong.measure.fitting import Begun, Fitted, Fitting
 from stitchalong.measure.of_start import asks_for, way_of
 from stitchalong.measure.sizes import Scale, read_ring_size, ring_size
 from stitchalong.measure.strap import Strap, straps, to_write
-from stitchalong.measure.units import Units, length, length_range, read_length
-from stitchalong.measure.wear import Ease, bangle, bracelet
+from stitchalong.measure.units import Units, length, length_range
+from stitchalong.measure.wear import Ease, bangle, bracelet, read_hand, read_wrist
 from stitchalong.screens.beside.sheet import Done, entries, field, typed
 from stitchalong.screens.glyphs import Glyphs
 from stitchalong.screens.lines import BLANK, Line, line, wrapped
@@ -100,7 +100,7 @@ class FitSheet:
                 return Done()
             case "left" | "right" | "tab":
                 nth = self.sorts.index(self.sort) + (-1 if key == "left" else 1)
-                return replace(self, sort=self.sorts[nth % len(self.sorts)])._looked()
+                return replace(self, sort=self.sorts[nth % len(self.sorts)], text="")._looked()
             case "up":
                 return replace(self, at=max(0, self.at - 1), fault="")
             case "down":
@@ -135,7 +135,7 @@ class FitSheet:
 
     def _ring(self) -> FitSheet:
         finger = self.sort == _FINGER
-        size = read_ring_size(self.text) if finger else ring_size(bangle(read_length(self.text)).value, Scale.MM)
+        size = read_ring_size(self.text) if finger else ring_size(bangle(read_hand(self.text)).value, Scale.MM)
         fitted = self.fitting.find(size, finger=finger)
         found = _listed(fitted, self.units)
         at = next(nth for nth, entry in enumerate(found) if entry.choice == fitted.found.nearest)
@@ -150,11 +150,12 @@ class FitSheet:
         return tuple(sentence(text) for text in said)
 
     def _strip(self) -> FitSheet:
-        target = bracelet(read_length(self.text), Ease.COMFORTABLE)
+        wrist = read_wrist(self.text)
+        target = bracelet(wrist, Ease.COMFORTABLE)
         plan = self.fitting.plan
         word, some, nearest = straps(plan, self.fitting.book, target.value)
         found = tuple(_strap_entry(one, word, to_write(plan, word, one.count), self.units) for one in some)
-        eases = ", ".join(f"{ease} {length(bracelet(read_length(self.text), ease).value, self.units)}" for ease in Ease)
+        eases = ", ".join(f"{ease} {length(bracelet(wrist, ease).value, self.units)}" for ease in Ease)
         said = (
             f"Looked for: {length_range(target, self.units)} long, clasp and all, for a comfortable fit.",
             f"By the fit: {eases}.",
