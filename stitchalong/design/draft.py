@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from stitchalong.design.across import width_of
 from stitchalong.design.asked import ASKED, KINDS, LEAST_ROUNDS, MOST_SIDES, SPARE_COLOURS, Question
 from stitchalong.design.reading import (
     MOST_ROUNDS,
@@ -135,7 +136,15 @@ class Draft:
         """A count, or some to choose from."""
         if self.kind is Kind.STRIP:
             return read_even(self.text("size"), 4, "beads")
-        return read_size(self.text("size"), self.kind, self.way, self.sides, self.units)
+        return read_size(self.text("size"), self.kind, self.way, self.sides, self.units, self.width)
+
+    @property
+    def width(self) -> float | None:
+        """mm of a ring without its fins, which a wide one asks room for; None where that is not known."""
+        try:
+            return width_of(self.kind, self.bead, self.rounds)
+        except UsageError:
+            return None
 
     @property
     def count(self) -> int:

@@ -16,7 +16,7 @@ from stitchalong.measure.gauge import MRAW, PEYOTE, Per
 from stitchalong.measure.rings import Way, band, tube
 from stitchalong.measure.sizes import RingSize, Scale, read_ring_size, ring_size
 from stitchalong.measure.units import Units, length, read_length
-from stitchalong.measure.wear import Ease, bangle, bracelet
+from stitchalong.measure.wear import Ease, bangle, bracelet, read_hand, read_wrist
 from stitchalong.plan.text import shown
 
 _STEPS = {"us": 0.5, "iso": 1.0, "jp": 1.0, "hand": 0.5, "wrist": 0.5, "long": 0.5, "": 0.5}
@@ -39,8 +39,13 @@ def way_for(kind: Kind, bead: BeadSize, book: Book) -> Way | None:
     return band(gauge) if kind.finned else tube(bead, gauge)
 
 
-def read_size(word: str, kind: Kind, way: Way | None, sides: int, units: Units) -> int | Offers:
-    """A count as it is, or what comes near a ring size or a hand. Raises UsageError."""
+def read_size(
+    word: str, kind: Kind, way: Way | None, sides: int, units: Units, width: float | None = None
+) -> int | Offers:
+    """A count as it is, or what comes near a ring size or a hand; `width` of the ring in mm, where it is known.
+
+    Raises UsageError.
+    """
     plain = word.strip().casefold()
     number = re.fullmatch(r"(\d+)(?: (?:units|beads))?", plain)
     if number:
@@ -50,8 +55,8 @@ def read_size(word: str, kind: Kind, way: Way | None, sides: int, units: Units) 
     if way is None:
         raise UsageError(f"“{shown(word)}” is no number", fix="the bead's measures are not known, so give a number")
     hand = plain.startswith("hand")
-    size = ring_size(bangle(read_length(plain[4:])).value, Scale.MM) if hand else read_ring_size(word)
-    found = _near(size, way, sides)
+    size = ring_size(bangle(read_hand(plain[4:])).value, Scale.MM) if hand else read_ring_size(word)
+    found = _near(size, way, sides, None if hand else width)
     if not found:
         raise UsageError(f"{size} is too small for {counted(sides, 'side')}", fix="a larger size, or fewer sides")
     factor = 1 if kind.finned else 2
@@ -71,23 +76,26 @@ def read_rows(word: str, bead: BeadSize, book: Book, least: int, most: int) -> i
     gauge = book.gauge(bead, PEYOTE, Per.ROW)
     if gauge is None:
         raise UsageError("the bead's measures are not known", fix="give a number of rows")
-    length = read_length(found[2])
-    target = bracelet(length, Ease.COMFORTABLE).value if found[1] == "wrist" else length
+    wrist = found[1] == "wrist"
+    target = bracelet(read_wrist(found[2]), Ease.COMFORTABLE).value if wrist else read_length(found[2])
     return read_number(str(round(target / gauge.length(1).value)), least, most, "rows")
 
 
-def _near(size: RingSize, way: Way, sides: int) -> tuple[Choice, ...]:
-    """The nearest counts, the nearest with equal sides among them; the best first."""
-    found = fit(size, way, sides)
+def _near(size: RingSize, way: Way, sides: int, width: float | None) -> tuple[Choice, ...]:
+    """The nearest counts, the nearest with equal sides among them; the nearest first that is not too small."""
+    found = fit(size, way, sides, width=width)
     all_of = [found.nearest, found.larger, found.smaller, found.equal_larger, found.equal_smaller]
     counts = {choice.count: choice for choice in all_of if choice is not None and choice.count >= 2 * sides}
-    return tuple(sorted(counts.values(), key=lambda choice: abs(choice.off)))
+    near = sorted(counts.values(), key=lambda choice: abs(choice.off))
+    first = next((choice for choice in near if choice.fits.nominal >= size.nominal), None)
+    return tuple(near if first is None else [first, *(choice for choice in near if choice is not first)])
 
 
 def _offer(choice: Choice, way: Way, units: Units) -> str:
-    sides = f", sides of {' '.join(map(str, choice.sides))}" if len(choice.sides) > 1 else ""
+    """`US 7: 25 units, sides 7 6 6 6, 0.3 mm larger than asked for`."""
+    sides = f", sides {' '.join(map(str, choice.sides))}" if len(choice.sides) > 1 else ""
     off = f"{length(abs(choice.off), units)} {'larger' if choice.off > 0 else 'smaller'} than asked for"
-    return f"{counted(choice.count, way.word, way.word)}{sides}: {choice.size.text}, {off}"
+    return f"{choice.fits}: {counted(choice.count, way.word, way.word)}{sides}, {off}"
 
 
 def size_stepped(word: str, by: int, count_step: int) -> str:

@@ -14,6 +14,8 @@ from stitchalong.design.sized import Offers, size_stepped
 from stitchalong.design.wanted import Kind
 from stitchalong.errors import StoreError
 from stitchalong.measure.book import Book
+from stitchalong.measure.fitting import Fitting
+from stitchalong.measure.sizes import read_ring_size
 from stitchalong.measure.units import Units
 
 
@@ -44,6 +46,24 @@ def test_a_ring_size_asks_which_count_and_another_size_asks_anew() -> None:
     assert some.count == size.counts[1]
     assert some.answered("size", "US 9").text("which") == "1"
     assert "which" not in some.answered("size", "24").keys
+
+
+@pytest.mark.parametrize("kind", ["1", "2", "3"])
+@pytest.mark.parametrize("rounds", ["3", "9"])
+@pytest.mark.parametrize("finger", ["US 7", "UK P", "ISO 60"])
+def test_a_finger_comes_to_what_the_written_plan_is_said_to_fit(kind: str, rounds: str, finger: str) -> None:
+    """The count offered first is not too small, and is the one that `fit` finds for the plan, or one step more."""
+    some = draft(kind=kind, size=finger, rounds=rounds)
+    found = outcome_of(some.wanted(), some.book, some.units)
+    asked = read_ring_size(finger)
+    fitted = Fitting(found.plan, found.course, some.book).find(asked, finger=True).found
+    count = some.count // (1 if some.kind.finned else 2)
+    assert count in (fitted.nearest.count, fitted.larger.count)
+    chosen = next(choice for choice in (fitted.nearest, fitted.larger) if choice.count == count)
+    assert chosen.fits.nominal >= asked.nominal
+    size = some.size
+    assert isinstance(size, Offers)
+    assert size.texts[0].startswith(f"{chosen.fits}: "), "what it comes to is read first"
 
 
 def test_a_fault_is_told_once_and_not_again_for_what_leans_on_it() -> None:

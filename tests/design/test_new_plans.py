@@ -130,10 +130,10 @@ def test_empty_answers_make_a_plan_of_each_kind(nth: int) -> None:
 
 
 def test_a_finger_gives_a_count_that_fits_it() -> None:
-    """US 7 is 54.4 mm round (0.458 + 7 · 0.032 in across), a unit 2.24 mm: 24 units are 53.8 mm."""
+    """US 7 is 54.4 mm round (0.458 + 7 · 0.032 in across), a wide band asks for 1.3 mm more; a unit is 2.24 mm."""
     wanted = answered("1", "Ring", "", "", "", "4", "US 7", "1", "3")
-    assert wanted.count == 24
-    assert plan_data(wanted)["work"][0]["sides"] == 4
+    assert wanted.count == 25
+    assert plan_data(wanted)["work"][0]["sides"] == [6, 5, 5, 5], "7 6 6 6 with the markers"
 
 
 def test_a_hand_gives_a_bangle() -> None:

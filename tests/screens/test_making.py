@@ -105,12 +105,12 @@ async def test_what_it_comes_to_changes_with_what_is_chosen(tmp_path: Path) -> N
 
 
 async def test_a_finger_is_typed_and_a_count_chosen(tmp_path: Path) -> None:
-    """US 7 is 54.4 mm round (0.458 + 7 · 0.032 in across), a unit 2.24 mm: 24 units are 53.8 mm."""
+    """US 7 is 54.4 mm round (0.458 + 7 · 0.032 in across), a wide band asks for 1.3 mm more; a unit is 2.24 mm."""
     async with making(tmp_path) as stage:
         await stage.type(UP * 4 + "US 7")
-        assert "24 units, sides of 6 6 6 6" in stage.text
+        assert "US 7: 25 units, sides 7 6 6 6" in stage.text
         await stage.type(DOWN + RIGHT)
-        assert stage.making.making.draft.count == 25
+        assert stage.making.making.draft.count == 24
         await stage.type(UP + "xyz")
         assert "xyz" in stage.making.making.shown(stage.making.making.at)
         assert stage.making.making.fault(stage.making.making.at) is not None
