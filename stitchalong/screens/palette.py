@@ -18,12 +18,19 @@ LONGEST = 40
 
 
 def found(scope: Scope, words: str, every: tuple[Command, ...] = COMMANDS) -> list[Command]:
-    """Commands that have all these words (or beginnings of words), those with them in the title first."""
+    """Commands that have all these words (or parts of words) in title, help, word or other words for them.
+
+    Those with them in the title come first.
+    """
     wanted = words.casefold().split()
     some = [item for item in commands(scope, every) if item.id != "palette"]
     in_title = [item for item in some if all(word in item.title.casefold() for word in wanted)]
-    in_help = [item for item in some if all(word in f"{item.title} {item.help}".casefold() for word in wanted)]
-    return in_title + [item for item in in_help if item not in in_title]
+    anywhere = [item for item in some if all(word in _all_words(item) for word in wanted)]
+    return in_title + [item for item in anywhere if item not in in_title]
+
+
+def _all_words(item: Command) -> str:
+    return f"{item.title} {item.help} {item.word} {item.also}".casefold()
 
 
 class Palette(Screen[str | None]):

@@ -30,6 +30,8 @@ class Command:
     scopes: tuple[Scope, ...] = ("stitching", "plain")
     more: bool = False
     """what is typed behind its word in the line-by-line front end belongs to it"""
+    also: str = ""
+    """other words that people look for it by; never shown"""
 
 
 COUNTING = "Counting"

@@ -41,6 +41,7 @@ SHOWN: tuple[Command, ...] = (
         ("d",),
         word="warn",
         counts=True,
+        also="early alarm ahead",
     ),
     Command(
         "remarks",
@@ -58,6 +59,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("l",),
         scopes=SEEN,
+        also="big screen zoom",
     ),
     Command(
         "say",
@@ -75,6 +77,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("z",),
         word="mute",
+        also="sound silence volume off",
     ),
     Command(
         "talk",
@@ -83,6 +86,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("y",),
         word="talk",
+        also="voice speech",
     ),
     Command(
         "chart",
@@ -91,6 +95,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("p",),
         scopes=SEEN,
+        also="picture diagram",
     ),
     Command(
         "tray",
@@ -100,6 +105,7 @@ SHOWN: tuple[Command, ...] = (
         ("f2",),
         word="tray",
         more=True,
+        also="tray piles colours next rounds",
     ),
     Command(
         "thread",
@@ -110,6 +116,7 @@ SHOWN: tuple[Command, ...] = (
         word="thread",
         counts=True,
         more=True,
+        also="needle length spool",
     ),
     Command(
         "note",
@@ -119,6 +126,7 @@ SHOWN: tuple[Command, ...] = (
         ("n",),
         word="note",
         more=True,
+        also="remark",
     ),
     Command(
         "time",
@@ -127,6 +135,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         word="time",
         scopes=TOLD,
+        also="speed hours",
     ),
     Command(
         "sounds",
@@ -135,6 +144,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("u",),
         scopes=SCREEN,
+        also="tones volume",
     ),
     Command(
         "form",
@@ -143,6 +153,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("f3",),
         scopes=SEEN,
+        also="3d model picture",
     ),
     Command(
         "figures",
@@ -152,6 +163,7 @@ SHOWN: tuple[Command, ...] = (
         ("b",),
         word="figures",
         scopes=ALL,
+        also="size ring weight grams price measure length width",
     ),
     Command(
         "held",
@@ -160,6 +172,7 @@ SHOWN: tuple[Command, ...] = (
         SHOWING,
         ("k",),
         scopes=SCREEN,
+        also="repeat",
     ),
     Command(
         "open",
@@ -169,6 +182,7 @@ SHOWN: tuple[Command, ...] = (
         ("enter",),
         footer="open",
         scopes=HOME,
+        also="begin",
     ),
     Command(
         "make",
@@ -178,6 +192,7 @@ SHOWN: tuple[Command, ...] = (
         ("m",),
         footer="make a plan",
         scopes=HOME,
+        also="new design create",
     ),
     Command(
         "fit",
@@ -187,6 +202,7 @@ SHOWN: tuple[Command, ...] = (
         ("f",),
         footer="which count fits",
         scopes=HOME,
+        also="size ring units sides",
     ),
     Command(
         "gauge",
@@ -195,6 +211,7 @@ SHOWN: tuple[Command, ...] = (
         PIECES,
         ("g",),
         scopes=HOME,
+        also="tension size sample",
     ),
     Command(
         "rename",
@@ -204,6 +221,7 @@ SHOWN: tuple[Command, ...] = (
         ("n",),
         footer="rename",
         scopes=HOME,
+        also="title",
     ),
     Command(
         "finish",
@@ -212,6 +230,7 @@ SHOWN: tuple[Command, ...] = (
         PIECES,
         ("e",),
         scopes=HOME,
+        also="done complete size",
     ),
     Command(
         "put_away",
@@ -221,6 +240,7 @@ SHOWN: tuple[Command, ...] = (
         ("p",),
         footer="put away",
         scopes=HOME,
+        also="archive hide",
     ),
     Command(
         "show_away",
@@ -229,6 +249,7 @@ SHOWN: tuple[Command, ...] = (
         PIECES,
         ("s",),
         scopes=HOME,
+        also="hidden archive",
     ),
     Command(
         "remove",
@@ -238,6 +259,7 @@ SHOWN: tuple[Command, ...] = (
         ("delete", "x"),
         footer="remove",
         scopes=HOME,
+        also="delete",
     ),
     Command(
         "settings",
@@ -246,6 +268,7 @@ SHOWN: tuple[Command, ...] = (
         PROGRAM,
         ("f4",),
         scopes=("stitching", "home"),
+        also="theme colour size screen volume language sound options preferences",
     ),
     Command(
         "pedal",
@@ -253,6 +276,7 @@ SHOWN: tuple[Command, ...] = (
         "Press the pedal, see which key it sends, and let it count beads or ask for another command.",
         PROGRAM,
         scopes=("stitching", "home"),
+        also="foot switch",
     ),
     Command(
         "help",
@@ -263,6 +287,7 @@ SHOWN: tuple[Command, ...] = (
         footer="help",
         word="help",
         scopes=ALL,
+        also="shortcuts",
     ),
     Command(
         "palette",
@@ -281,5 +306,6 @@ SHOWN: tuple[Command, ...] = (
         footer="quit",
         word="quit",
         scopes=ALL,
+        also="exit close stop",
     ),
 )

@@ -34,6 +34,7 @@ WORKING: tuple[Command, ...] = (
         footer="back",
         word="back",
         counts=True,
+        also="undo",
     ),
     Command(
         "back_stitch",
@@ -43,6 +44,7 @@ WORKING: tuple[Command, ...] = (
         ("t",),
         word="back stitch",
         counts=True,
+        also="undo",
     ),
     Command(
         "back_side",
@@ -52,6 +54,7 @@ WORKING: tuple[Command, ...] = (
         ("s",),
         word="back side",
         counts=True,
+        also="undo",
     ),
     Command(
         "back_round",
@@ -61,6 +64,7 @@ WORKING: tuple[Command, ...] = (
         ("r",),
         word="back round",
         counts=True,
+        also="undo",
     ),
     Command(
         "back_part",
@@ -78,6 +82,7 @@ WORKING: tuple[Command, ...] = (
         ("delete",),
         word="take out",
         counts=True,
+        also="unpick rip ravel undo",
     ),
     Command(
         "again",
@@ -87,6 +92,7 @@ WORKING: tuple[Command, ...] = (
         ("a",),
         word="again",
         counts=True,
+        also="redo",
     ),
     Command(
         "all_again",
@@ -95,6 +101,7 @@ WORKING: tuple[Command, ...] = (
         BACK,
         ("e",),
         word="all again",
+        also="redo",
     ),
     Command(
         "go_to",
@@ -104,6 +111,7 @@ WORKING: tuple[Command, ...] = (
         ("g",),
         footer="go to",
         word="go to",
+        also="jump",
     ),
     Command(
         "find",
@@ -113,6 +121,7 @@ WORKING: tuple[Command, ...] = (
         ("f",),
         word="find",
         more=True,
+        also="lost",
     ),
     Command(
         "place",
@@ -132,6 +141,7 @@ WORKING: tuple[Command, ...] = (
         word="count",
         counts=True,
         more=True,
+        also="check number wrong",
     ),
     Command(
         "accept",
@@ -181,6 +191,7 @@ WORKING: tuple[Command, ...] = (
         ("c",),
         word="where",
         scopes=TOLD,
+        also="position",
     ),
     Command(
         "last",
@@ -197,5 +208,6 @@ WORKING: tuple[Command, ...] = (
         PLACE,
         word="left",
         scopes=PLAIN,
+        also="remaining",
     ),
 )

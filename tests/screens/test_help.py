@@ -79,6 +79,25 @@ def test_commands_are_found_by_words_of_title_and_help() -> None:
     assert [item.id for item in found("stitching", "ELSEWHERE")] == ["step_up"]
     assert "back_round" in [item.id for item in found("stitching", "round back")]
     assert found("stitching", "zebra") == []
+
+
+@pytest.mark.parametrize(
+    ("scope", "words", "wanted"),
+    [
+        ("stitching", "size", "figures"),
+        ("stitching", "theme", "settings"),
+        ("stitching", "tray", "tray"),
+        ("stitching", "big screen", "large"),
+        ("stitching", "undo", "back"),
+        ("home", "size", "fit"),
+        ("home", "delete", "remove"),
+    ],
+)
+def test_commands_are_found_by_other_words_for_them(scope: str, words: str, wanted: str) -> None:
+    assert wanted in [item.id for item in found(scope, words)]  # type: ignore[arg-type]
+
+
+def test_the_first_screen_lists_all_its_commands() -> None:
     assert {item.id for item in found("home", "")} == {item.id for item in commands("home")} - {"palette"}
 
 
