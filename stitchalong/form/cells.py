@@ -3,34 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import groupby
 
 import numpy as np
 
 from stitchalong.form.render import Picture, picture, scene
+from stitchalong.form.runs import Colour, Line, Run
 from stitchalong.form.shape import Form
 from stitchalong.form.view import Marks, View
-
-Colour = tuple[int, int, int]
 
 HALF = "▀"
 _SHADES = "@%#*+=-:."
 """from near to far"""
 _LAID, _COMING = "o", "?"
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """Cells of one look, side by side."""
-
-    text: str
-    ink: Colour | None
-    """None: as the terminal has it"""
-    paper: Colour | None
-
-
-Line = tuple[Run, ...]
 
 
 def cells(

@@ -16,7 +16,7 @@ from textual.widget import Widget
 from stitchalong.screens.inks import Look
 
 if TYPE_CHECKING:
-    from stitchalong.form.cells import Colour, Run
+    from stitchalong.form.runs import Colour, Run
 
 
 def ground_of(look: Look) -> Colour:

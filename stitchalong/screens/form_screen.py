@@ -28,7 +28,7 @@ from stitchalong.screens.lines import BLANK, fit, inset, line, wrapped
 from stitchalong.screens.parts import footer
 
 if TYPE_CHECKING:
-    from stitchalong.form.cells import Run
+    from stitchalong.form.runs import Run
     from stitchalong.form.shape import Form
 
 _LATELY = 3
@@ -176,13 +176,15 @@ class FormScreen(Screen[None]):
         return next((text for text in doubts if cell_len(text) <= width), "")
 
     def _rows(self, form: Form | None, width: int, height: int) -> Sequence[tuple[Run, ...]]:
-        from stitchalong.form.cells import Run, cells, plain
+        from stitchalong.form.runs import Run
 
         if width < _LEAST[0] or height + 3 < _LEAST[1]:
             told = "the window is too small to show a form"
         elif form is None:
             told = self._told
         else:
+            from stitchalong.form.cells import cells, plain
+
             marks = self._marks()
             if self._look.coloured and not self._letters:
                 return cells(form, self._view, width, height, marks=marks, ground=ground_of(self._look))

@@ -26,7 +26,7 @@ from stitchalong.values import value
 
 if TYPE_CHECKING:
     from stitchalong.course.course import Course
-    from stitchalong.form.cells import Line
+    from stitchalong.form.runs import Line
     from stitchalong.plan.library import Listed
     from stitchalong.plan.model import Plan
     from stitchalong.store.rows import PieceRow
@@ -156,7 +156,7 @@ class SmallPicture(Drawing):
 
 def _in_words(told: str, width: int) -> tuple[Line, ...]:
     """In the picture's place."""
-    from stitchalong.form.cells import Run
+    from stitchalong.form.runs import Run
 
     return tuple((Run(text_of(some), None, None),) for some in wrapped(told, width))
 

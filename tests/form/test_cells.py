@@ -5,8 +5,9 @@ from __future__ import annotations
 import pyte
 import pytest
 
-from stitchalong.form.cells import Line, ansi, cells, plain
+from stitchalong.form.cells import ansi, cells, plain
 from stitchalong.form.render import picture
+from stitchalong.form.runs import Line
 from stitchalong.form.shape import Form
 from stitchalong.form.view import Marks, View
 from tests.form.samples import formed, tube

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from stitchalong.form.cells import Colour, cells
+from stitchalong.form.cells import cells
+from stitchalong.form.runs import Colour
 from stitchalong.form.view import View
 from stitchalong.screens.lines import Line, Span
 from stitchalong.screens.making.board import PAINT
