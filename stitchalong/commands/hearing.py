@@ -17,6 +17,10 @@ if TYPE_CHECKING:
     from stitchalong.cues.sound.settings import SoundSettings
 
 
+WITHOUT_VOICE = ("bell", "none")
+"""who asks for these wants no voice either"""
+
+
 def means_asked(asked: Namespace, environ: Mapping[str, str]) -> str:
     """The means that are asked for by name; empty where none are. Raises UsageError."""
     name = getattr(asked, "sound", None) or environ.get(SOUND_VARIABLE, "").strip()
@@ -25,13 +29,22 @@ def means_asked(asked: Namespace, environ: Mapping[str, str]) -> str:
     return name
 
 
+def why_unspoken(asked: Namespace, usual: SoundSettings, environ: Mapping[str, str]) -> str:
+    """By what speech is turned off, where it is: `by --no-voice`. Raises UsageError."""
+    if getattr(asked, "voice", None) is False:
+        return "by --no-voice"
+    name = means_asked(asked, environ)
+    if usual.speak and name in WITHOUT_VOICE:
+        return f"by --sound {name}" if getattr(asked, "sound", None) else f"by {SOUND_VARIABLE}={name}"
+    return "in the settings"
+
+
 def sound_settings(asked: Namespace, usual: SoundSettings, environ: Mapping[str, str]) -> SoundSettings:
     """What was set, but for what is asked for now. Raises UsageError."""
     settings = usual
     name = means_asked(asked, environ)
     if name:
-        # Who wants the bell alone wants no voice either.
-        settings = replace(settings, means=MEANS[name], speak=settings.speak and name not in ("bell", "none"))
+        settings = replace(settings, means=MEANS[name], speak=settings.speak and name not in WITHOUT_VOICE)
     voice = getattr(asked, "voice", None)
     if voice is not None:
         settings = replace(settings, speak=voice)

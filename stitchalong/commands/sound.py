@@ -6,7 +6,7 @@ import time
 from argparse import Namespace
 from collections.abc import Iterator
 
-from stitchalong.commands.hearing import sound_settings
+from stitchalong.commands.hearing import sound_settings, why_unspoken
 from stitchalong.commands.world import World
 from stitchalong.cues.cue import EARCONS, MEANINGS, Cue
 from stitchalong.cues.sound.doctor import doctor
@@ -25,9 +25,11 @@ BETWEEN_BELLS = 0.5
 
 def run(asked: Namespace, world: World) -> int:
     """`sound`."""
-    settings = sound_settings(asked, sound_of(read_settings(world.paths.settings)), world.environ)
+    usual = sound_of(read_settings(world.paths.settings))
+    settings = sound_settings(asked, usual, world.environ)
     if not asked.hear and asked.say is None:
-        world.say_all(doctor(settings, environ=world.environ, folder=world.paths.log))
+        unspoken = why_unspoken(asked, usual, world.environ)
+        world.say_all(doctor(settings, environ=world.environ, folder=world.paths.log, unspoken=unspoken))
         return Exit.OK
     cues = [*(_each(settings) if asked.hear else ()), *([(asked.say, Cue(None, asked.say))] if asked.say else ())]
     ring = world.ring if world.stdout.isatty() else lambda: None

@@ -48,6 +48,22 @@ def test_it_tells_what_was_found_and_what_to_do(tmp_path: Path, rig: Rig) -> Non
     assert not rig.played().strip(b"\0"), "telling is silent"
 
 
+@pytest.mark.parametrize(
+    ("words", "variable", "says"),
+    [
+        ((), "none", "Speech is turned off by STITCHALONG_SOUND=none."),
+        (("--sound", "bell"), "auto", "Speech is turned off by --sound bell."),
+        (("--no-voice",), "none", "Speech is turned off by --no-voice."),
+    ],
+)
+def test_it_says_what_turns_speech_off(
+    tmp_path: Path, rig: Rig, words: tuple[str, ...], variable: str, says: str
+) -> None:
+    ran = process(tmp_path / "home", "sound", *words, **on(rig, STITCHALONG_SOUND=variable))
+    assert says in ran.out.splitlines()
+    assert "For tones," not in ran.out, "who wants none is not told how to have them"
+
+
 def test_over_ssh_it_says_so(tmp_path: Path, rig: Rig) -> None:
     rig.with_device()
     ran = process(tmp_path / "home", "sound", **on(rig, SSH_CONNECTION="10.0.0.1 5 10.0.0.2 22"))

@@ -24,8 +24,12 @@ def doctor(
     folder: Path,
     command: Sequence[str] = COMMAND,
     limit: float = LIMIT,
+    unspoken: str = "in the settings",
 ) -> list[str]:
-    """A sentence on each means of tones and voice, then what follows. Sounds nothing, never raises."""
+    """A sentence on each means of tones and voice, then what follows. Sounds nothing, never raises.
+
+    `unspoken`: by what speech is turned off, where it is.
+    """
     found, fault = _ask_helper(settings, environ, folder, command, limit)
     lines = [str(line) for line in found.get("lines", ())]
     if fault:
@@ -38,12 +42,15 @@ def doctor(
             " used, unless sound over SSH is turned on in the settings."
         )
     else:
-        if not sound:
+        lacking = found.get("lacking", ())
+        if "sound" in lacking:
             lines.append(f"For tones, {how_to_add('sound')}.")
-        if settings.speak and not speech:
+        if "voice" in lacking:
             lines.append(f"For a voice, {how_to_add('voice')}.")
+        if found.get("unheard"):
+            lines.append(f"{found['unheard']} cannot be heard, for nothing was found that plays sound.")
     if not settings.speak:
-        lines.append("Speech is turned off in the settings.")
+        lines.append(f"Speech is turned off {unspoken}.")
     bell = "bell" in settings.means
     if not sound and bell:
         lines.append("Many terminals keep their bell silent: look in the settings of yours.")

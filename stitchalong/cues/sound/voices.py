@@ -20,6 +20,9 @@ from stitchalong.cues.sound.pcm import RATE, trimmed
 LIMIT = 2.0
 """seconds that a voice may take to be ready, and a program to speak a phrase"""
 
+LOADER = "espeakng_loader"
+"""what the extra [voice] installs"""
+
 # Of eSpeak NG's published header speak_lib.h.
 _SYNCHRONOUS = 2
 _DONT_EXIT = 0x8000
@@ -63,7 +66,7 @@ class Voice(Protocol):
 def from_extra(manner: Manner, environ: Mapping[str, str]) -> Voice:
     """The library that comes with the extra [voice]. Raises `OutputFault`."""
     try:
-        loader = importlib.import_module("espeakng_loader")
+        loader = importlib.import_module(LOADER)
     except Exception as error:
         raise OutputFault("the extra [voice] is not installed") from error
     return in_time(

@@ -53,6 +53,7 @@ def test_each_player_is_told_with_what_it_says_itself(rig: Rig) -> None:
     assert "pw-play is installed but cannot play: exit status 4, host is down." in text
     assert "paplay is installed but cannot play: it does not answer within 0.5 s." in text
     assert "Tones: aplay works." in text
+    assert "For tones," not in text
     assert text.endswith("In use: tones through aplay, no voice.")
 
 
@@ -89,7 +90,17 @@ def test_a_voice_that_nothing_can_sound_is_not_called_in_use(rig: Rig) -> None:
     rig.with_voice()
     text = told(rig)
     assert "Voice: eSpeak NG 1.52" in text
+    assert "For a voice," not in text, "it is there already"
+    assert "eSpeak NG cannot be heard, for nothing was found that plays sound." in text
     assert text.endswith("In use: the terminal's bell, no voice.")
+
+
+def test_a_library_that_finds_no_device_is_not_told_to_be_installed(rig: Rig) -> None:
+    rig.with_device()
+    (rig.device / "away").touch()
+    text = told(rig)
+    assert "miniaudio finds no sound device" in text
+    assert "For tones," not in text
 
 
 def test_the_voice_is_named(rig: Rig) -> None:
