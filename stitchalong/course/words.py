@@ -35,6 +35,11 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+def are(title: str) -> str:
+    """The verb of a round's title: `round 5` is, `rounds 1 and 2` are."""
+    return "are" if " and " in title.rpartition(": ")[2] else "is"
+
+
 def sentence(text: str) -> str:
     """With its first letter large and a full stop, unless it has its end."""
     return capital(text) + ("" if text.endswith((".", "?", "!")) else ".")

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Literal
 
 from stitchalong.course.outlook import Lookout, Outlook, Special
-from stitchalong.course.words import capital, counted
+from stitchalong.course.words import are, capital, counted
 from stitchalong.cues.cue import Cue
 from stitchalong.cues.spoken import Speech, side_done
 from stitchalong.fabric.stitch import Kind
@@ -53,7 +53,7 @@ def cue_of(before: Outlook, after: Outlook, beads_before: int = USUAL_WARNING, s
     if after.done:
         return Cue("done", "the piece is done", urgent=True, screen="The piece is done.")
     if after.decision is not None:
-        text = f"{capital(after.title)} is done: another round, or on?"
+        text = f"{capital(after.title)} {are(after.title)} done: another round, or on?"
         return Cue("done", speech.asked(after), urgent=True, screen=text)
     warned = warning(after, beads_before)
     if warned is not None and not _is_new(before, after, warned, beads_before):
@@ -63,7 +63,7 @@ def cue_of(before: Outlook, after: Outlook, beads_before: int = USUAL_WARNING, s
     if warned is not None:
         return Cue(warned.level, words, urgent=True, screen=warned.text)
     if after.title != before.title:
-        return Cue("done", words, screen=f"{capital(before.title)} is done.")
+        return Cue("done", words, screen=f"{capital(before.title)} {are(before.title)} done.")
     if side_done(before, after):
         return Cue("done", words, screen="Side done.")
     return Cue("bead", words)

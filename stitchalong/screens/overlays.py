@@ -20,7 +20,7 @@ from stitchalong.values import value
 if TYPE_CHECKING:
     from stitchalong.settings.settings import Settings
 
-OVERLAYS = SHEETS | {"form", "help", "palette", "pedal", "settings", "sounds"}
+OVERLAYS = SHEETS | {"finish", "form", "help", "palette", "pedal", "settings", "sounds"}
 """the commands that open one, by id"""
 
 
@@ -48,6 +48,12 @@ def overlay(wanted: str, count: int | None, over: Beneath) -> Screen[Any]:
     """
     look, glyphs = over.look, over.glyphs
     match wanted:
+        case "finish":
+            from stitchalong.screens.beside.screen import SheetScreen
+            from stitchalong.screens.finishing import FinishSheet
+
+            store, piece = over.session.listed()
+            return SheetScreen(FinishSheet(store, piece, over.units), look, glyphs, {})
         case "form":
             from stitchalong.screens.form_screen import FormScreen
 

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from rich.cells import cell_len
 
 from stitchalong.course.outlook import Special, distance
-from stitchalong.course.words import capital, counted, sentence
+from stitchalong.course.words import are, capital, counted, sentence
 from stitchalong.screens.glyphs import ASK, DONE, LOW, MOVE, Glyphs, big
 from stitchalong.screens.lines import BLANK, Line, Span, apart, fit, line, width_of, wrap, wrapped
 from stitchalong.screens.thread_strip import bead
@@ -253,7 +253,7 @@ def question(view: View, width: int, rows: int = 0) -> list[Line]:
     title = view.outlook.title
     bounds = f"{decision.least} or more" if decision.most is None else f"{decision.least} to {decision.most}"
     done = "1 is done" if decision.done == 1 else f"{decision.done} are done"
-    told = f"{capital(title)} is done. {bounds} rounds are planned here, usually {decision.usual}; {done}."
+    told = f"{capital(title)} {are(title)} done. {bounds} rounds are planned here, usually {decision.usual}; {done}."
     brief = f"{bounds} rounds are planned, usually {decision.usual}; {done}."
     lines: list[Line] = []
     for head, briefly in ((told, False), (told, True), (brief, True), ("", True)):
@@ -288,12 +288,14 @@ def meaning(answer: Answer, *, briefly: bool = False) -> str:
 
 def ending(view: View) -> list[str]:
     """What is said when the last bead is laid."""
-    key = key_words(command("finish", view.showing.commands).keys[0])
+    watching = view.showing.scope == "watching"
+    name, where = ("finish", ", on the first screen") if watching else ("all_again", "")
+    key = key_words(command(name, view.showing.commands).keys[0])
     return [
         f"Well done: {view.title}, {counted(view.outlook.beads, 'bead')}, every one in its place.",
         "Weave each end in through several beads, turning twice, and cut it close; a cut end is sharp.",
         "Count your needles in, and sweep up what glass there is before anyone walks barefoot.",
-        f"How did it come out? Its size and the thread it took make your own gauge: the key {key} on the first screen.",
+        f"How did it come out? Its size and the thread it took make your own gauge: press {key}{where}.",
     ]
 
 
@@ -323,5 +325,7 @@ def keys_now(view: View, usual: Sequence[tuple[str, str]]) -> Sequence[tuple[str
     names = ("another", "on") if view.outlook.decision is not None else ("quit",) if view.outlook.done else ()
     some = [command(name, view.showing.commands) for name in names]
     first = [(key_words(item.keys[0]), item.footer or item.title.casefold()) for item in some]
+    if view.outlook.done:
+        first.insert(0, (key_words(command("all_again", view.showing.commands).keys[0]), "how did it come out?"))
     leading = command("bead").footer, command("stitch").footer
     return [*first, *(pair for pair in usual if pair not in first and pair[1] not in leading)] if first else usual

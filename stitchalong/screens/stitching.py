@@ -287,6 +287,8 @@ class StitchingScreen(Screen[None]):
                 self._back(UNITS[wanted], times)
             case "again":
                 self.do(lambda: session.redo(times))
+            case "all_again" if session.outlook.done:  # nothing can be done again there
+                self._lay_over("finish", None)
             case "all_again":
                 self.do(session.redo_all)
             case "go_to":

@@ -31,7 +31,7 @@ from stitchalong.session.values import (
     state_of,
 )
 from stitchalong.store.pieces import Store
-from stitchalong.store.rows import Event, PieceRow, Record, State
+from stitchalong.store.rows import Event, PieceRow, PieceSummary, Record, State
 
 if TYPE_CHECKING:
     from stitchalong.plan.model import Plan
@@ -242,6 +242,14 @@ class Work:
             self._untold = error
             raise
         return self._opened
+
+    def listed(self) -> tuple[Store, PieceSummary]:
+        """The store, all settled, and the piece as lists show it: for what is asked of it as a whole.
+
+        Raises StoreError.
+        """
+        store = self._store
+        return store, store.summary(self.piece.id)
 
     @property
     def unkept(self) -> bool:

@@ -106,6 +106,11 @@ class Store:
         with self._database.reading() as connection:
             return journal.whole(connection, self.path, piece_id)
 
+    def summary(self, piece_id: int) -> PieceSummary:
+        """One piece as lists show it. Raises `StoreError` where there is none."""
+        with self._database.reading() as connection:
+            return journal.summary(connection, self.path, piece_id)
+
     def find(self, word: str) -> PieceRow:
         """A piece by its number, its name, or the beginning of its name, put away or not.
 

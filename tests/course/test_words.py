@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from stitchalong.course.words import capital, counted, ordinal, sentence
+from stitchalong.course.words import are, capital, counted, ordinal, sentence
 
 
 @pytest.mark.parametrize(
@@ -23,6 +23,20 @@ from stitchalong.course.words import capital, counted, ordinal, sentence
 def test_a_sentence_has_a_beginning_and_one_end(text: str, told: str) -> None:
     assert sentence(text) == told
     assert capital(text) == told[: len(text)]
+
+
+@pytest.mark.parametrize(
+    ("title", "verb"),
+    [
+        ("rounds 1 and 2", "are"),
+        ("lid: rounds 1 and 2", "are"),
+        ("round 5, top edge", "is"),
+        ("leg and foot: round 5", "is"),
+        ("the band", "is"),
+    ],
+)
+def test_the_verb_agrees_with_the_rounds(title: str, verb: str) -> None:
+    assert are(title) == verb
 
 
 def test_counts_and_ordinals() -> None:

@@ -19,7 +19,7 @@ from stitchalong.screens.parts import header
 from stitchalong.screens.preferences import Preferences
 from stitchalong.session import Session
 from stitchalong.store import Store
-from tests.screens.acting import COVE, NOON, SHORT, Clock, Stage, begin, playing
+from tests.screens.acting import COVE, NOON, SHORT, Clock, Stage, begin, flat, playing
 
 SIZES = ((120, 40), (80, 24), (40, 12))
 
@@ -277,6 +277,21 @@ async def test_the_whole_of_a_short_piece_to_its_end(store: Store) -> None:
         assert store.piece(session.piece.id).state == "finished"
         await stage.type(" ")
         assert "The piece is done; nothing comes after the last bead." in stage.text
+
+
+async def test_how_it_came_out_is_asked_where_it_is_done(store: Store) -> None:
+    session = begin(store, SHORT)
+    async with playing(session, (80, 24)) as stage:
+        while not session.outlook.done:
+            await stage.type(" ")
+        assert "your own gauge: press e." in flat(stage.text.split("\n"))
+        assert "e how did it come out?" in stage.text
+        await stage.type("e")
+        assert "how did it come out?" in stage.text
+        await stage.type("\r")
+        assert "is finished." in stage.text
+        await stage.pilot.press("backspace")
+        assert not session.outlook.done, "the piece can be gone on with in the same window"
 
 
 async def test_only_what_changed_is_painted_again(store: Store) -> None:
