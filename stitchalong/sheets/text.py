@@ -101,7 +101,8 @@ def _said(note: Note) -> str:
 # ---- Markdown -----------------------------------------------------------------------------------
 
 _SIGNS = re.compile(r"([\\`*_{}\[\]<>#|~!&])")
-_BEGINS = re.compile(r"^(\s*)(\d+)([.)])|^(\s*)([-+=])")
+# Of a number only what would begin a list (CommonMark 0.31, 5.2): a decimal stays as it is.
+_BEGINS = re.compile(r"^(\s*)(\d+)([.)])(?=\s|$)|^(\s*)([-+=])")
 
 
 def as_markdown(document: Document) -> str:

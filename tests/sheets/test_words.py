@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from markdown_it import MarkdownIt
 
 from stitchalong.course.compile import compile_plan
 from stitchalong.errors import UsageError
@@ -18,7 +19,7 @@ from stitchalong.sheets.blocks import Sort, Steps
 from stitchalong.sheets.latin import latin
 from stitchalong.sheets.make import Wishes, kit_list, sheet
 from stitchalong.sheets.supplies import needle_words
-from stitchalong.sheets.text import as_markdown, as_text
+from stitchalong.sheets.text import as_markdown, as_text, md
 from tests.sheets.made import NASTY, SHIPPED, nasty_plan, plan_and_course, sheet_of
 
 OPEN = """
@@ -69,6 +70,15 @@ def test_no_text_of_a_plan_is_markup_in_markdown() -> None:
     assert not re.search(r"(?<!\\)<script", text)
     tables = re.findall(r"(?:^\|.*\|\n)+", text, re.MULTILINE)
     assert all(len({len(re.findall(r"(?<!\\)\|", line)) for line in table.splitlines()}) == 1 for table in tables)
+
+
+@pytest.mark.parametrize(
+    "text", ["6.7 g", "2. Ring", "3) Ring", "4.", "12.5 mm to 13.0 mm", "- 5", "= 3", "+ A", "0.5"]
+)
+def test_what_begins_with_a_number_is_read_as_it_is_written(text: str) -> None:
+    """Read by markdown-it, which follows CommonMark."""
+    assert MarkdownIt("commonmark").render(md(text)) == f"<p>{text}</p>\n"
+    assert "\\" not in md(text) or not re.match(r"\d+\.\d", text), "a decimal needs no backslash"
 
 
 def test_open_heights_ask_and_threads_change_at_a_round() -> None:
