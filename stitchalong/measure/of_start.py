@@ -141,6 +141,11 @@ def ring_count(course: Course, plan: Plan) -> int:
     return first.beads if isinstance(start, Foundation) and start.start in (*_STRUNG_TUBES, LADDER) else first.spaces
 
 
+def closed_at(course: Course, plan: Plan) -> int:
+    """Steps after which the ring is closed, and has its size: a band when it is joined, a zipped strip at its end."""
+    return course.steps if is_zipped(plan) else course.rounds[0].stop_step
+
+
 def inside(course: Course, plan: Plan, gauge: Gauge | None = None) -> Figure | None:
     """Inner circumference in mm of the finished ring; None where the work is none or the bead is not
     known."""

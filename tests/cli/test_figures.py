@@ -11,6 +11,8 @@ from pathlib import Path
 import pytest
 
 from stitchalong.measure.sizes import Scale, circumference_of
+from stitchalong.session import Session
+from stitchalong.store import Store
 from tests.cli.running import NOW, RING, Ran, here
 
 BAND = """
@@ -46,6 +48,16 @@ def band(tmp_path: Path) -> str:
     path = tmp_path / "thistle.toml"
     path.write_text(BAND)
     return str(path)
+
+
+def lay(home: Path, name: str, steps: int | None = None) -> None:
+    """So many steps are counted; None: all."""
+    store = Store.open(home / "data", clock=lambda: NOW)
+    try:
+        session = Session.resume(store, store.find(name).id)
+        session.press(session.course.steps if steps is None else steps)
+    finally:
+        store.close()
 
 
 def ok(ran: Ran) -> Ran:
@@ -224,8 +236,11 @@ def test_flat_gives_the_figure_of_each_part(home: Path) -> None:
     assert "doubtful" in words, "round beads"
     # four pairs a round are 467° where 360° is flat: beadmechanics.com (octagon); on a band they rise as fins
     words = ok(here(home, "flat", "gorse-ring")).out
-    assert "warps to a saddle; 467°, 4 ribs, 2.00 columns a round and rib where 1.23 would be flat; doubtful" in words
-    assert "doubtful: it hangs from a band" in words
+    assert "rises as fins; 467°, 4 ribs, 2.00 columns a round and rib where 1.23 would be flat\n" in words
+    assert "saddle" not in words, "that is meant"
+    assert "\nit hangs from a band" in words
+    first, *walls = ok(here(home, "flat", "gorse-ring", "--json")).data["parts"]
+    assert (first["fins"], {part["fins"] for part in walls}) == (True, {False})
 
 
 # ---- time and price ---------------------------------------------------------------------------------
@@ -316,10 +331,12 @@ def test_columns_and_rows_of_other_stitches_can_be_measured(home: Path, tmp_path
 
 def test_finishing_a_piece_with_its_size_makes_the_gauge_better(home: Path, band: str) -> None:
     ok(here(home, "start", band, "--name", "first"))
+    lay(home, "first")
     told = ok(here(home, "finish", "first", "--size", "US 6", "--thread", "0.8 m")).out
     assert told.startswith("first is finished\n")
     assert "a unit of a band; 1 measurement of your own, and the default" in told
     assert "thread: " in told
+    assert "kept as 1; `stitchalong gauge remove 1` forgets it" in told
     (piece,) = ok(here(home, "pieces", "--json")).data["pieces"]
     assert piece["state"] == "finished"
     once = ok(here(home, "gauge", "list", "--json")).data
@@ -338,6 +355,18 @@ def test_a_size_that_cannot_be_finishes_nothing(home: Path, band: str) -> None:
     assert ran.err.count("\n") == 1
     assert ok(here(home, "pieces", "--json")).data["pieces"][0]["state"] == "going"
     assert ok(here(home, "gauge", "list", "--json")).data["measured"] == []
+
+
+def test_what_is_not_stitched_teaches_nothing(home: Path, band: str) -> None:
+    """24 units of four beads are closed after 96; the rest of the plan is not there."""
+    ok(here(home, "start", band, "--name", "first"))
+    lay(home, "first", 95)
+    ran = here(home, "finish", "first", "--size", "US 6")
+    assert (ran.status, ran.err.count("\n")) == (2, 1)
+    assert "not closed yet" in ran.err
+    assert "not every bead" in here(home, "finish", "first", "--thread", "0.8m").err
+    assert ok(here(home, "gauge", "list", "--json")).data["measured"] == []
+    ok(here(home, "finish", "first"))
 
 
 def test_signs_in_a_plan_never_reach_the_terminal(home: Path, tmp_path: Path) -> None:

@@ -162,22 +162,58 @@ spacers = "24S"
 
 
 async def test_a_piece_is_finished_and_says_how_it_came_out(store: Store, clock: Clock) -> None:
-    piece = begin(store, RING, name="shore").piece
+    session = begin(store, RING, name="shore")
+    session.press(session.course.steps)
+    piece = session.piece
     async with home(store, clock) as stage:
         await stage.type("e")
         assert "shore: how did it come out?" in stage.text
-        assert "Not every bead of the plan is counted yet" in stage.text
+        assert "Not every bead of the plan is counted yet" not in stage.text
         await stage.type("US 77\r")
         assert "is no ring size" in stage.text
-        assert store.piece(piece.id).state == "going"
+        assert "leaves its size out of your gauge" in stage.text
         assert store.measured() == []
         await stage.type("\x7f\x1b[B0.7m\x1b[Btight\r")
         assert "Your own gauge now:" in stage.text
         assert ("tight", 24) in [(one.tension, one.count) for one in store.measured()]
         assert len(store.measured()) == 2
+        assert "`stitchalong gauge remove 1` forgets it" in stage.text
         await stage.type("\r")
         assert "“shore” is finished." in stage.text
         assert store.piece(piece.id).state == "finished"
+
+
+async def test_what_cannot_be_is_told_while_it_is_typed_and_left_out_of_the_gauge_after_asking(
+    store: Store, clock: Clock
+) -> None:
+    """A ring of 24 units may take two metres of thread, tails and all, but never twenty."""
+    session = begin(store, RING, name="shore")
+    session.press(session.course.steps)
+    async with home(store, clock) as stage:
+        await stage.type("e")
+        await stage.type("US 6\x1b[B20")
+        assert "cannot be" not in stage.text, "no length yet"
+        await stage.type("m")
+        assert "cannot be" in stage.text
+        await stage.type("\x1b[A")
+        assert "cannot be" not in stage.text, "that is said of the thread"
+        await stage.type("\r")
+        assert "leaves its thread out of your gauge" in stage.text
+        assert store.measured() == []
+        await stage.type("\r")
+        assert [one.stitch for one in store.measured()] == ["MRAW band"]
+
+
+async def test_no_size_is_learnt_from_a_ring_that_is_not_closed(store: Store, clock: Clock) -> None:
+    session = begin(store, RING, name="shore")
+    session.press(20)
+    async with home(store, clock) as stage:
+        await stage.type("e")
+        await stage.type("US 6")
+        assert "not closed yet" in stage.text
+        await stage.type("\r\r")
+        assert store.measured() == []
+        assert store.piece(session.piece.id).state == "finished"
 
 
 async def test_nothing_has_to_be_said_of_a_finished_piece_and_escape_finishes_none(store: Store, clock: Clock) -> None:
