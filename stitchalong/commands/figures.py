@@ -12,7 +12,7 @@ weights in grams, times in seconds; a figure is an object of `value`, `low`, `hi
   `high`), `changes` (a list of `position` in steps and `place` in words), `parts` and `rounds` (lists of `label` and
   `length`), `notes`;
 - `flat`: `parts`, a list of `edge`, `first` and `last` (rounds), `verdict`, `angle`, `ribs`, `growth`, `flat_growth`,
-  `doubt`;
+  `fins` (whether it rises from a band, as is meant), `doubt`;
 - `time`: `left` (beads), `whole` and `rest` (null where no pace is known), `spent`, `pace` (seconds a bead);
 - `price`: `lines` (a list of `label`, `amount`, `unit`, `rate`, `sum`, in decimal words), `materials`, `work`, `total`,
   `missing` (codes).
@@ -186,6 +186,7 @@ def _flat(subject: Subject) -> Answer:
             "ribs": part.flatness.ribs,
             "growth": round(part.flatness.growth, 4),
             "flat_growth": None if part.flatness.flat_growth is None else round(part.flatness.flat_growth, 4),
+            "fins": part.fins,
             "doubt": part.flatness.doubt,
         }
         for part in parts

@@ -15,7 +15,7 @@ from stitchalong.course.report import totals
 from stitchalong.course.threads import Threads
 from stitchalong.fabric.stitch import Note
 from stitchalong.measure.beads import BeadSize, Sized, sized
-from stitchalong.measure.flat import Flatness, flatness, growth_of
+from stitchalong.measure.flat import Flatness, Verdict, flatness, growth_of
 from stitchalong.measure.thread import Stretch
 from stitchalong.plan.items import codes_in
 from stitchalong.plan.model import Band, Foundation, Plan, RingStart, TubeStart
@@ -140,6 +140,8 @@ class PartFlatness:
     """round numbers"""
     last: int
     flatness: Flatness
+    fins: bool = False
+    """whether it hangs from a band or a tube and is too full to lie flat: its ribs stand, as is meant"""
 
 
 def flat_parts(course: Course, plan: Plan) -> tuple[PartFlatness, ...]:
@@ -172,9 +174,11 @@ def flat_parts(course: Course, plan: Plan) -> tuple[PartFlatness, ...]:
         ribs = _ribs(changes)
         verdict = flatness(growth_of(ups, ribs), bead, ribs) if bead else None
         if verdict:
-            if ribs and verdict.growth > 0 and _begins_open(course, part[0][1].part):
+            hangs = ribs > 0 and verdict.growth > 0 and _begins_open(course, part[0][1].part)
+            if hangs:
                 verdict = replace(verdict, doubt="; ".join(filter(None, (FINS, verdict.doubt))))
-            found.append(PartFlatness(edge, part[0][1].number, part[-1][1].number, verdict))
+            fins = hangs and verdict.verdict in (Verdict.SADDLE, Verdict.RUFFLE)
+            found.append(PartFlatness(edge, part[0][1].number, part[-1][1].number, verdict, fins))
     return tuple(found)
 
 

@@ -7,10 +7,10 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from stitchalong.course.words import counted
 from stitchalong.measure.figure import Figure
-from stitchalong.measure.flat import Flatness, Verdict
+from stitchalong.measure.flat import Verdict
 from stitchalong.measure.materials import Material
 from stitchalong.measure.need import ThreadNeed
-from stitchalong.measure.of_course import PartFlatness
+from stitchalong.measure.of_course import FINS, PartFlatness
 from stitchalong.measure.price import Price
 from stitchalong.measure.size import Size, Sizes, Sort, count_words
 from stitchalong.measure.sizes import SOURCES, RingSize, Scale, chart_notes, every_size
@@ -144,21 +144,27 @@ def flat_lines(parts: Sequence[PartFlatness]) -> Iterator[str]:
     for part in parts:
         rounds = f"round {part.first}" if part.first == part.last else f"rounds {part.first} to {part.last}"
         doubtful = "; doubtful" if _doubt(part) else ""
-        yield f"{part.edge} edge, {rounds}: {_flat_words(part.flatness)}{doubtful}"
+        yield f"{part.edge} edge, {rounds}: {_flat_words(part)}{doubtful}"
+    if any(part.fins for part in parts):
+        yield FINS
     yield from (f"doubtful: {doubt}" for doubt in dict.fromkeys(map(_doubt, parts)) if doubt)
     yield "360° is flat, 335° to 365° lies flat in practice; the model is plain geometry, tension moves it"
 
 
 def _doubt(part: PartFlatness) -> str:
-    """Nothing is doubtful of a wall."""
-    return "" if part.flatness.verdict is Verdict.TUBE else part.flatness.doubt
+    """Nothing is doubtful of a wall, nor of fins that they rise."""
+    if part.flatness.verdict is Verdict.TUBE:
+        return ""
+    return part.flatness.doubt.removeprefix(FINS).removeprefix("; ") if part.fins else part.flatness.doubt
 
 
-def _flat_words(found: Flatness) -> str:
+def _flat_words(part: PartFlatness) -> str:
+    found = part.flatness
     if found.verdict is Verdict.TUBE:
         return f"{found.verdict}; nothing grows"
     per = "a round and rib" if found.ribs else "a round"
     if found.verdict is Verdict.NARROWS:
         return f"{found.verdict}; {counted(found.ribs, 'rib')}, {-found.growth:.2f} columns fewer {per}"
-    words = f"{found.verdict}; {found.angle:.0f}°, {counted(found.ribs, 'rib')}, {found.growth:.2f} columns {per}"
+    verdict = "rises as fins" if part.fins else found.verdict
+    words = f"{verdict}; {found.angle:.0f}°, {counted(found.ribs, 'rib')}, {found.growth:.2f} columns {per}"
     return words if found.flat_growth is None else f"{words} where {found.flat_growth:.2f} would be flat"
