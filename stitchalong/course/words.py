@@ -40,6 +40,14 @@ def are(title: str) -> str:
     return "are" if " and " in title.rpartition(": ")[2] else "is"
 
 
+def beads_and_passes(beads: int, passes: int) -> str:
+    """`17 beads and 3 passes`; what there is none of is left out, and empty is neither."""
+    words = [counted(beads, "bead")] if beads > 0 else []
+    if passes > 0:
+        words.append(counted(passes, "pass", "passes"))
+    return " and ".join(words)
+
+
 def sentence(text: str) -> str:
     """With its first letter large and a full stop, unless it has its end."""
     return capital(text) + ("" if text.endswith((".", "?", "!")) else ".")

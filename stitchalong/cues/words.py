@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import Literal
 
 from stitchalong.course.outlook import Lookout, Outlook, Special
-from stitchalong.course.words import are, capital, counted
+from stitchalong.course.words import are, beads_and_passes, capital, counted
 from stitchalong.cues.cue import Cue
 from stitchalong.cues.spoken import Speech, side_done
 from stitchalong.fabric.stitch import Kind
@@ -83,9 +83,19 @@ def _is_new(before: Outlook, after: Outlook, warned: Warning, beads_before: int)
     return was_near is None or was_near.position != near.position or was_near.away > beads_before
 
 
-def taken_back(after: Outlook, speech: Speech = _UNNAMED) -> Cue:
-    """The cue of an undo."""
-    return Cue("undone", f"back, {speech.stands(after)}", screen=f"Taken back, to {after.title}.")
+def taken_back(after: Outlook, speech: Speech = _UNNAMED, before: Outlook | None = None) -> Cue:
+    """The cue of an undo; what it took is told where `before` is given and it was more than one press."""
+    took = took_back(before, after) if before is not None else ""
+    screen = f"{took} taken back, to {after.title}." if took else f"Taken back, to {after.title}."
+    return Cue("undone", f"back, {speech.stands(after)}", screen=screen)
+
+
+def took_back(before: Outlook, after: Outlook) -> str:
+    """`7 beads`, `3 beads and 1 pass`; empty where no more than one press was taken back."""
+    if before.position - after.position < 2:
+        return ""
+    beads = before.beads_done - after.beads_done
+    return beads_and_passes(beads, before.position - after.position - beads)
 
 
 _LOOKED_AT = 200

@@ -12,6 +12,7 @@ from stitchalong.course.walker import Unit
 from stitchalong.course.words import counted
 from stitchalong.cues.cue import Cue, Outlet
 from stitchalong.cues.spoken import TOLD, next_talk
+from stitchalong.cues.words import took_back
 from stitchalong.errors import StitchalongError, UsageError
 from stitchalong.measure.units import Units
 from stitchalong.plain import telling
@@ -291,7 +292,8 @@ class Front:
             self._all(telling.passed(session, before, after))
         taken_back = told.cue.earcon == "undone"
         brief = forward and not jumped and telling.same_stitch(before, after)
-        self._say(("taken back to " if taken_back else "") + telling.line(after, whole=not brief))
+        took = took_back(before, after) if taken_back else ""
+        self._say((f"{took} taken back to ".lstrip() if taken_back else "") + telling.line(after, whole=not brief))
         if taken_back or (told.cue.urgent and told.cue.earcon in ("heads-up", "now")):
             self._all(telling.warned(session))
         self._beside(after.position if jumped or not forward else before.position + 1, remarks=forward)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from stitchalong.course.walker import Unit, ahead, start_of, stitch_end
-from stitchalong.course.words import counted
+from stitchalong.course.words import beads_and_passes, counted
 from stitchalong.session.values import LARGE_UNDO, Told
 from stitchalong.session.work import Work
 
@@ -65,12 +65,10 @@ class Moving(Work):
         """What going back to this position takes, in words, to be said before it is done."""
         beads = self.outlook.beads_done - self.course.beads_before(target)
         actions = self.position - target - beads
-        words = [counted(beads, "bead")] if beads else []
-        if actions:
-            words.append(counted(actions, "pass", "passes"))
+        words = [beads_and_passes(beads, actions)] if beads or actions else []
         lost = [made for made in self._made if made.at > target]
         if lost:
-            words.append(counted(len(lost), "choice"))
+            words.append(counted(sum(not made.joined for made in lost), "choice"))
         return f"back to {self.lookout.at(target).title}: takes back {' and '.join(words) or 'nothing'}"
 
     def _go_back(self, target: int, kind: str) -> Told:

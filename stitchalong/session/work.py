@@ -305,8 +305,9 @@ class Work:
         if kind in ("press", "redo"):
             cue = cue_of(before, self.outlook, self.warn, self.speech)
         else:
-            tell = arrived if walker.position > before.position else taken_back
-            cue = tell(self.outlook, self.speech)
+            forward = walker.position > before.position
+            now, speech = self.outlook, self.speech
+            cue = arrived(now, speech) if forward else taken_back(now, speech, before)
         return Told(self.outlook, cue, message)
 
     def _moved(self, old: Course) -> Moved:
@@ -353,5 +354,5 @@ class Work:
         self._keep_course(made_text(self._made))
         self._look_out()
         if kind == "undo":
-            return Told(self.outlook, taken_back(self.outlook, self.speech), message)
+            return Told(self.outlook, taken_back(self.outlook, self.speech, before), message)
         return Told(self.outlook, chosen(message, self.outlook, self.speech), message)

@@ -96,6 +96,9 @@ def test_back_goes_back_by_bead_stitch_side_and_round(talk: Talk) -> None:
     assert talk.session.position == before - 1
     talk.type("again")
     assert talk.session.position == before
+    assert talk.type("back 3")[0].startswith("3 beads taken back to round 2, top edge")
+    talk.type("all again")
+    assert talk.session.position == before
     talk.type("back stitch")
     assert before - 2 <= talk.session.position < before
     talk.type("all again")

@@ -94,7 +94,7 @@ async def test_a_small_step_back_is_taken_at_once(store: Store) -> None:
     async with playing(session) as stage:
         await stage.type("3\x7f")
         assert stage.session.position == 27
-        assert "Taken back, to the band." in stage.text
+        assert "3 beads taken back, to the band." in stage.text
 
 
 async def test_cues_are_told_at_each_press(store: Store) -> None:
