@@ -12,6 +12,7 @@ from stitchalong.course.find import Clues
 from stitchalong.course.walker import Unit
 from stitchalong.errors import StoreError, UsageError
 from stitchalong.measure.book import measured_thread
+from stitchalong.measure.pace import estimate
 from stitchalong.measure.spool import ROOM, State
 from stitchalong.measure.thread import TAIL, WEAVING
 from stitchalong.plan.read import read_text
@@ -218,7 +219,12 @@ def test_her_own_pace_says_how_long_the_rest_takes(begin: Callable[..., Session]
     session = begin()
     assert session.pace() is None
     assert session.time_left() is None
-    assert session.time_told() == "0 s in this piece; your pace is known after some twenty beads"
+    beads = session.outlook.left_piece
+    guess = f"about {estimate(beads)} left, an estimate at 20 s a bead"
+    assert session.time_told() == f"0 s in this piece; {guess}: your pace is known after some twenty beads"
+    figures = dict(session.in_figures())["Time"]
+    assert figures[0].endswith(f": {estimate(beads)}")
+    assert figures[-1].startswith("an estimate at 20 s a bead")
     for nth in range(60):
         clock.now += 4 if nth % 2 else 6
         session.press()

@@ -11,7 +11,7 @@ from stitchalong.measure.book import Book
 from stitchalong.measure.materials import Material
 from stitchalong.measure.need import beads_of, place_words, thread_of
 from stitchalong.measure.of_course import flat_parts
-from stitchalong.measure.pace import Pace, duration_range
+from stitchalong.measure.pace import USUAL, Pace, duration_range, estimate
 from stitchalong.measure.price import price
 from stitchalong.measure.size import size_of
 from stitchalong.measure.units import Units
@@ -43,7 +43,11 @@ def in_figures(
 def time_lines(beads: int, left: int | None, pace: Pace | None) -> Iterator[str]:
     """How long the whole takes, and what is left of it, as ranges."""
     if pace is None:
-        yield "how long it takes is not known yet: your pace is found from the first twenty beads that you count"
+        yield f"the whole of it, {counted(beads, 'bead')}: {estimate(beads)}"
+        if left is not None and left != beads:
+            yield f"what is left, {counted(left, 'bead')}: {estimate(left)}"
+        at = f"an estimate at {USUAL.each.value:.0f} s a bead"
+        yield f"{at}, rests left out; your own pace is found from the first twenty beads that you count"
         return
     yield f"the whole of it, {counted(beads, 'bead')}: {duration_range(pace.time_for(beads))}"
     if left is not None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from statistics import quantiles
 
 from stitchalong.measure.figure import Figure
@@ -48,6 +48,21 @@ def pace_of(gaps: Iterable[float], pause: float = PAUSE) -> Pace | None:
     low, *_, high = quantiles(means, n=10, method="inclusive")
     each = Figure(mean, min(low, mean), max(high, mean), f"your own last {len(kept)} beads")
     return Pace(each, len(kept))
+
+
+def rough(seconds: Figure) -> Figure:
+    """No finer than it can be foretold: whole five minutes, from two hours on half hours."""
+
+    def step(some: float) -> float:
+        unit = 300.0 if some < 7200 else 1800.0
+        return max(unit, round(some / unit) * unit) if some else 0.0
+
+    return replace(seconds, value=step(seconds.value), low=step(seconds.low), high=step(seconds.high))
+
+
+def estimate(beads: int) -> str:
+    """How long so many beads take somebody whose pace is not known, the same wherever it is told."""
+    return duration_range(rough(USUAL.time_for(beads)))
 
 
 def duration(seconds: float) -> str:

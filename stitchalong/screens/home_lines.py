@@ -4,15 +4,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import tzinfo
 from pathlib import Path
 
 from rich.cells import cell_len
 
 from stitchalong.course.words import capital, counted
-from stitchalong.measure.figure import Figure
-from stitchalong.measure.pace import USUAL, Pace, duration, duration_range
+from stitchalong.measure.pace import USUAL, Pace, duration, duration_range, rough
 from stitchalong.plan.library import Listed
 from stitchalong.plan.sorts import order_of
 from stitchalong.screens.glyphs import Glyphs
@@ -71,19 +70,9 @@ def _of_plan(plan: Listed, beads: int, pace: Pace) -> Entry:
     detail = plan.about
     if beads:
         by = f"at {pace.each.value:.0f} s a bead" if pace is USUAL else "by your own pace"
-        detail = f"{counted(beads, 'bead')}, {duration_range(_rough(pace.time_for(beads)))} {by}. {plan.about}"
-    time = duration(_rough(pace.time_for(beads)).value) if beads else ""
+        detail = f"{counted(beads, 'bead')}, {duration_range(rough(pace.time_for(beads)))} {by}. {plan.about}"
+    time = duration(rough(pace.time_for(beads)).value) if beads else ""
     return Entry(None, plan, plan.title, detail.strip(), f"begin {plan.title}", beads, time)
-
-
-def _rough(seconds: Figure) -> Figure:
-    """No finer than it can be foretold: whole five minutes, from two hours on half hours."""
-
-    def step(some: float) -> float:
-        unit = 300.0 if some < 7200 else 1800.0
-        return max(unit, round(some / unit) * unit)
-
-    return replace(seconds, value=step(seconds.value), low=step(seconds.low), high=step(seconds.high))
 
 
 def share(piece: PieceSummary) -> int:

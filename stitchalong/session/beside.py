@@ -172,7 +172,7 @@ class Beside(TakingOut):
         from stitchalong.measure.in_figures import in_figures
 
         book, left = Book(self._store.measured()), self.outlook.left_piece
-        return in_figures(self.course, self.plan, book, self.pace(), units, left=left)
+        return in_figures(self.course, self.plan, book, self._usual_pace(), units, left=left)
 
     # ---- time -----------------------------------------------------------------------------------
 
@@ -193,13 +193,21 @@ class Beside(TakingOut):
 
     def time_told(self) -> str:
         """Time in this piece, her pace, and what is left as a range, in words."""
-        from stitchalong.measure.pace import duration, duration_range
+        from stitchalong.measure.pace import USUAL, duration, duration_range, estimate
 
         spent = f"{duration(self.seconds_spent())} in this piece"
-        pace, left = self.pace(), self.time_left()
-        if pace is None or left is None:
-            return f"{spent}; your pace is known after some twenty beads"
-        return f"{spent}; {60 / pace.each.value:.0f} beads a minute, so about {duration_range(left)} left"
+        pace, beads = self._usual_pace(), self.outlook.left_piece
+        if pace is None:
+            guess = f"about {estimate(beads)} left, an estimate at {USUAL.each.value:.0f} s a bead"
+            return f"{spent}; {guess}: your pace is known after some twenty beads"
+        left = duration_range(pace.time_for(beads))
+        return f"{spent}; {60 / pace.each.value:.0f} beads a minute, so about {left} left"
+
+    def _usual_pace(self) -> Pace | None:
+        """Her pace in this piece, else in those before it; None where there is none."""
+        from stitchalong.session.pacing import pace_of_pieces
+
+        return self.pace() or pace_of_pieces(self._store)
 
 
 def _entries(told: Sequence[Kept]) -> list[Entry]:

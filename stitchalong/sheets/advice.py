@@ -11,7 +11,7 @@ from stitchalong.course.course import Course
 from stitchalong.course.outlook import word_of
 from stitchalong.course.words import counted
 from stitchalong.fabric.stitch import Kind, Note
-from stitchalong.measure.pace import USUAL, Pace, duration_range
+from stitchalong.measure.pace import USUAL, Pace, duration_range, estimate
 from stitchalong.plan.text import listed
 
 _NAMES = {
@@ -112,7 +112,8 @@ def time_words(course: Course, pace: Pace | None) -> str:
     """How long it takes: by a pace that is known, else by a guess."""
     if pace is not None:
         return f"{duration_range(pace.time_for(course.beads))}, by {pace.each.basis}; rests not counted"
-    return f"{duration_range(USUAL.time_for(course.beads))}, at 10 to 35 seconds a bead; rests not counted"
+    at = f"{USUAL.each.low:.0f} to {USUAL.each.high:.0f} seconds a bead"
+    return f"{estimate(course.beads)}, an estimate at {at}; rests not counted"
 
 
 def slips(course: Course) -> Iterator[str]:

@@ -167,6 +167,19 @@ def test_a_bangle_a_tube_and_a_strip(home: Path) -> None:
     tube = ok(here(home, "fit", "reed-tube", "--ring", "US 7", "--json")).data
     assert tube["nearest"]["begin"] == f"stitchalong start reed-tube --units {2 * tube['nearest']['count']}"
     assert tube["nearest"]["cannot"], "its rounds are written out for ten stitches"
+    assert tube["possible"]["count"] == 10, "no other count has those rounds"
+    assert not tube["possible"]["cannot"]
+    assert "possible" not in bangle
+    words = ok(here(home, "fit", "reed-tube", "--ring", "US 7")).out
+    assert "it cannot be begun so; --all says why\nthe nearest that can be begun: 10 stitches a round, " in words
+    (line,) = (line for line in words.splitlines() if line.startswith("the nearest that can"))
+    ok(here(home, *shlex.split(line.rpartition(": ")[2])[1:]))
+    assert "11 spaces have no bead" in ok(here(home, "fit", "reed-tube", "--ring", "US 7", "--all")).out
+    for more in ((), ("--all",)):
+        words = ok(here(home, "fit", "gorse-ring", "--hand", "20 cm", *more)).out
+        assert (
+            words.count("looked for: 220.0 mm around inside: the hand's 200.0 mm and 20.0 mm more to slip over it") == 1
+        )
     strip = ok(here(home, "fit", "heather-strip", "--wrist", "16cm", "--ease", "snug")).out
     # ¼ to ½ in more than the wrist is snug: tasitreasures.com, bracelet size
     assert "looked for: 169.5 mm (166.3 to 172.7) long" in strip
@@ -246,8 +259,20 @@ def test_flat_gives_the_figure_of_each_part(home: Path) -> None:
 # ---- time and price ---------------------------------------------------------------------------------
 
 
+def test_the_guess_is_one_wherever_it_is_told(home: Path) -> None:
+    course = ok(here(home, "time", "gorse-ring")).out
+    guess = course.partition(" beads: ")[2].partition("\n")[0]
+    assert guess
+    sheet = ok(here(home, "sheet", "gorse-ring", "--as", "txt")).out
+    assert f"{guess}, an estimate at" in " ".join(sheet.split())
+    begun = ok(here(home, "start", "gorse-ring", typed="time\n", now=NOW)).out
+    assert f"about {guess} left, an estimate" in begun
+
+
 def test_time_goes_by_the_stitchers_own_pace(home: Path, band: str) -> None:
-    assert "not known yet" in ok(here(home, "time", band)).out
+    guess = ok(here(home, "time", band)).out
+    assert "an estimate at 20 s a bead" in guess
+    assert "your own pace is found from the first twenty beads" in guess
     ok(here(home, "start", band, "--name", "slow", now=NOW))
     for nth in range(1, 31):
         ok(here(home, "go-on", "slow", typed="\n", now=NOW + 6 * nth))

@@ -357,7 +357,7 @@ async def test_time_and_a_reminder_to_look_up(store: Store, clock: Clock) -> Non
     async with playing(session, clock=clock) as stage:
         await stage.type("\x10")
         await stage.type("time and pace\r")
-        assert "0 s in this piece; your pace is known after some twenty beads" in stage.text
+        assert "your pace is known after some twenty beads" in flat(stage.text.split("\n"))
         begun = clock.now
         for _ in range(30):
             clock.now += 50

@@ -41,7 +41,7 @@ def test_the_page_has_everything_under_its_heading(store: Store) -> None:
     assert "too narrow for a finger" in text
     assert "buy 1 of 5 g" in text
     assert "working lengths of 1.5 m" in text
-    assert "not known yet" in text
+    assert "an estimate at 20 s a bead" in text
     assert "inside: 1.41 in" in whole(begin(store, SIZED), Units.INCH)
 
 
