@@ -49,13 +49,14 @@ class Ending:
         from stitchalong.measure.need import measured_use
         from stitchalong.measure.units import read_length
 
-        session, used = self._session, read_length(text)
+        session = self._session
+        found = measured_use(session.course, session.plan, read_length(text), session.piece.uid)
         if session.position < session.course.steps:
             raise UsageError(
                 "not every bead of the plan is counted, so its thread tells nothing of your gauge",
                 fix="leave the thread out, or count on first",
             )
-        return measured_use(session.course, session.plan, used, session.piece.uid)
+        return found
 
     def faults(self, size: str, thread: str, tension: str) -> dict[str, StitchalongError]:
         """What cannot be, by what is said."""
