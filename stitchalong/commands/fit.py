@@ -6,7 +6,7 @@ With `--json` one object with `format`, `title`, `target` (mm that is looked for
 strip only those that mean something for it. A choice has `count`, `sides`, `length` (a figure in mm), `size` (of its
 inside) and `fits` (the finger it is right for, which of a wide band is smaller; both null for a strip), `off` (mm) and
 `begin`: the line to type, or null where the size stands in the plan itself; `cannot` says why it cannot be begun so, or
-is empty.
+is empty. Where the nearest cannot be begun, `possible` is the nearest choice that can, or null; else it is left out.
 """
 
 from __future__ import annotations
@@ -99,7 +99,9 @@ def _document(asked: Namespace, fitting: Fitting, fitted: Fitted) -> dict[str, o
         choice = _data(one.choice, fitting.begin_other(one.kind, one.choice))
         return {"kind": str(one.kind), "label": one.label, "choice": choice}
 
+    cannot = fitting.begin(found.nearest).cannot
     return {
+        **({"possible": data(fitting.possible(found))} if cannot else {}),
         "target": round(found.target, 4),
         "of": found.word,
         "nearest": data(found.nearest),
@@ -122,7 +124,10 @@ def _lines(asked: Namespace, fitting: Fitting, fitted: Fitted, units: Units) -> 
     yield from (line for line in fit_words.answer(fitted, who, units) if line)
     begun = fitting.begin(found.nearest)
     if begun.cannot:
-        yield f"it cannot be begun so: {begun.cannot}"
+        yield f"it cannot be begun so: {begun.cannot}" if asked.all else "it cannot be begun so; --all says why"
+        other = fitting.possible(found)
+        line = _line(asked, fitting.begin(other)) if other is not None else None
+        yield fit_words.possible_words(found, other, units) + (f": {line}" if line else "")
     else:
         line = _line(asked, begun)
         yield f"to begin it: {line or to_write(fitting.plan, found.word, found.nearest.count)}"
@@ -136,6 +141,8 @@ def _others(fitting: Fitting, fitted: Fitted, units: Units) -> Iterator[str]:
     for one in ways:
         begun = fitting.begin_other(one.kind, one.choice)
         yield f"  {fit_words.way_words(found, one, units)}; {fit_words.start_words(begun, one.kind is Other.BEAD)}"
+    if fitted.for_hand:
+        yield fit_words.hand_words(fitted, units)
     yield from fitted.notes
     if found.caution:
         yield found.caution

@@ -8,11 +8,12 @@ from itertools import combinations
 from stitchalong.course.course import Course
 from stitchalong.errors import Place, Problem
 from stitchalong.fabric.stitch import Kind, Note
+from stitchalong.measure.beads import normal_shape, normal_size, table
 from stitchalong.measure.eyes import alike
 from stitchalong.measure.flat import Verdict
 from stitchalong.measure.of_course import counts, flat_parts
 from stitchalong.plan.model import Bead, Plan, RingStart
-from stitchalong.plan.text import listed
+from stitchalong.plan.text import did_you_mean, listed
 
 _SHOWS = Note.INCREASE | Note.DECREASE | Note.INSIDE | Note.RIB | Note.ENDS_SIDE | Note.MARKER
 _ROUNDS = frozenset(("peyote", "tube", "ring"))
@@ -24,9 +25,37 @@ MOST_PAIRS = 40
 
 def doubts(course: Course, plan: Plan) -> Iterator[Problem]:
     """Everything doubtful, each with its place."""
+    yield from _sizes(course, plan)
     yield from _colours(course, plan)
     yield from _beginnings(course, plan.source)
     yield from _warping(course, plan)
+
+
+def _sizes(course: Course, plan: Plan) -> Iterator[Problem]:
+    """Sizes that nothing is known of: a slip of the pen, or beads to be measured."""
+    unknown: dict[tuple[str, str], list[str]] = {}
+    laid = counts(course, plan)
+    for bead in plan.beads:
+        if bead.size and bead.code in laid and None in (bead.length, bead.width):
+            size, shape = normal_size(bead.size), normal_shape(bead.shape)
+            if not any(row.size == size and shape in ("", row.shape) for row in table().values()):
+                unknown.setdefault((size, shape), []).append(bead.code)
+    for (size, shape), codes in unknown.items():
+        yield Problem(
+            f"no measures are known of “{f'{size} {shape}'.strip()}” ({listed(codes, 'and')}), "
+            "so no size, weight or thread is reckoned from it",
+            Place(plan.source or None, key=f"beads.{codes[0]}"),
+            f"{_sizes_near(size, shape)} Or give length and width in the plan, in millimetres",
+            doubtful=True,
+        )
+
+
+def _sizes_near(size: str, shape: str) -> str:
+    shapes = dict.fromkeys(row.shape for row in table().values())
+    if shape and shape not in shapes:
+        return (did_you_mean(shape, shapes) or f"Shapes known: {listed(shapes, 'and')}.").replace("did", "Did", 1)
+    some = dict.fromkeys(row.size for row in table().values() if shape in ("", row.shape))
+    return (did_you_mean(size, some) or f"Sizes known: {listed(some, 'and')}.").replace("did", "Did", 1)
 
 
 def _colours(course: Course, plan: Plan) -> Iterator[Problem]:

@@ -145,6 +145,11 @@ def fit(
     )
 
 
+def at_count(found: Fit, way: Way, count: int, sides: int) -> Choice:
+    """What so many give for the finger that was looked for."""
+    return _Search(way, found.target, found.finger.scale, found.room).choice(count, sides)
+
+
 def _us_sizes(millimetres: float) -> float:
     """US sizes in so many millimetres of circumference."""
     return exact_size(Scale.US, 50.0 + millimetres) - exact_size(Scale.US, 50.0)

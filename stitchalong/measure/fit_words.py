@@ -9,6 +9,7 @@ from stitchalong.measure.fitting import Begun, Fitted
 from stitchalong.measure.sizes import Scale, every_size
 from stitchalong.measure.strap import Strap
 from stitchalong.measure.units import Units, length, length_range
+from stitchalong.measure.wear import BANGLE_ROOM
 
 _MOST_SIDES = 12
 """sides that are named one by one"""
@@ -101,6 +102,14 @@ def start_words(begun: Begun, bead: bool = False) -> str:
     return options(begun)
 
 
+def possible_words(found: Fit, choice: Choice | None, units: Units) -> str:
+    """What can be begun instead of the nearest count."""
+    if choice is None:
+        return "no other count can be begun, either"
+    inside = length(choice.inside.value, units)
+    return f"the nearest that can be begun: {counted_sides(found, choice)}, {inside} inside"
+
+
 def heads(found: Fit) -> tuple[str, ...]:
     """What stands in the columns of `row`."""
     sides = ("sides",) if len(found.nearest.sides) > 1 else ()
@@ -123,12 +132,24 @@ def detail(fitted: Fitted, units: Units) -> Iterator[str]:
     if _is_wide(found):
         own = length(found.finger.circumference, units)
         words += f": {found.finger} is {own}, and so wide a band asks for {length(found.room, units)} more"
-    yield words
+    yield f"{words}{_slip(fitted, units)}"
     if found.finger.scale is not Scale.MM:
         others = (str(one) for one in every_size(found.finger.circumference) if one.scale is not found.finger.scale)
         yield f"{found.finger} is {', '.join(others)}; charts differ, and `stitchalong size --ring` says where"
     yield fitted.basis
     yield from fitted.every
+
+
+def hand_words(fitted: Fitted, units: Units) -> str:
+    """What was looked for, for a hand: `looked for: 220.0 mm around inside: the hand's 200.0 mm and 20.0 mm to …`."""
+    return f"looked for: {length(fitted.found.target, units)} around inside{_slip(fitted, units)}"
+
+
+def _slip(fitted: Fitted, units: Units) -> str:
+    if not fitted.for_hand:
+        return ""
+    hand = length(fitted.found.target - BANGLE_ROOM, units)
+    return f": the hand's {hand} and {length(BANGLE_ROOM, units)} more to slip over it"
 
 
 def equal_ones(found: Fit) -> Sequence[Choice]:

@@ -12,15 +12,18 @@ from stitchalong.measure.beads import table
 from stitchalong.measure.book import Book
 from stitchalong.measure.extents import width
 from stitchalong.measure.figure import Figure
-from stitchalong.measure.fit import Choice, Fit, Other, fit
+from stitchalong.measure.fit import Choice, Fit, Other, at_count, fit
 from stitchalong.measure.gauge import MRAW, Per
-from stitchalong.measure.of_start import asks_for, size_note, strung_for, way_of
+from stitchalong.measure.of_start import Asks, asks_for, ring_count, size_note, strung_for, way_of
 from stitchalong.measure.rings import Way, band
 from stitchalong.measure.sizes import RingSize
+from stitchalong.measure.strap import straps
 from stitchalong.measure.wear import MEASURE_WELL
 from stitchalong.plan.model import Band, Plan, TubeStart
 from stitchalong.plan.sizes import resized
 
+_AROUND = 8
+"""steps to each side of the nearest count that are tried where it cannot be begun"""
 _SIDES = UsageError("only a band has sides that can be named", fix="leave --sides out")
 
 
@@ -47,6 +50,10 @@ class Fitted:
     """doubts of the plan's own, and the wide band's word"""
     measuring: str
     """how a finger is measured; empty for a hand"""
+
+    @property
+    def for_hand(self) -> bool:
+        return not self.measuring
 
     @property
     def every(self) -> tuple[str, ...]:
@@ -80,20 +87,43 @@ class Fitting:
 
         Raises UsageError where the plan makes no ring whose size can be chosen.
         """
-        asks = asks_for(self.plan)
-        way = way_of(self.plan, self.book.gauge(asks.bead, asks.stitch, asks.per) if asks else None)
-        if way is None or asks is None:
-            raise UsageError(
-                "this plan begins with no ring whose size can be chosen, or its beads' measures are not known",
-                fix="`stitchalong size` tells what is known of it",
-            )
-        if isinstance(self.plan.work[0], TubeStart):
-            way = replace(way, least=3)
+        way, asks = self._way()
         across = self._width() if finger else None
         found = fit(size, way, self.sides, width=across.value if across else None, others=self._others())
         notes = (*(note for note in (size_note(self.plan),) if note), *found.advice)
         basis = f"reckoned for {asks.bead.size} {asks.bead.shape}: {found.nearest.inside.basis}"
         return Fitted(found, basis, notes, MEASURE_WELL if finger else "")
+
+    def _way(self) -> tuple[Way, Asks]:
+        asks = asks_for(self.plan)
+        way = way_of(self.plan, self.book.gauge(asks.bead, asks.stitch, asks.per) if asks else None)
+        if way is None or asks is None:
+            if self._is_strap():
+                raise UsageError("this plan makes a strip that is worn with a clasp", fix="give the wrist: --wrist")
+            raise UsageError(
+                "this plan begins with no ring whose size can be chosen, or its beads' measures are not known",
+                fix="`stitchalong size` tells what is known of it",
+            )
+        return (replace(way, least=3) if isinstance(self.plan.work[0], TubeStart) else way), asks
+
+    def _is_strap(self) -> bool:
+        try:
+            straps(self.plan, self.book, 160.0)
+        except UsageError:
+            return False
+        return True
+
+    def possible(self, found: Fit) -> Choice | None:
+        """The count nearest to what was looked for that can be begun, the plan's own if none is near; None: not even
+        that one."""
+        way, _ = self._way()
+        nearest, sides = found.nearest.count, len(found.nearest.sides)
+        least = max(way.least, sides)
+        counts = [nearest + way.step * by for by in range(-_AROUND, _AROUND + 1)]
+        near = [at_count(found, way, count, sides) for count in counts if count >= least]
+        near.sort(key=lambda choice: abs(choice.off))
+        own = at_count(found, way, ring_count(self.course, self.plan), self.sides)
+        return next((choice for choice in (*near, own) if not self.begin(choice).cannot), None)
 
     def _width(self) -> Figure | None:
         """Of the work as the plan has it; looked at once."""

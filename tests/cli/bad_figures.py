@@ -24,6 +24,7 @@ FIGURES: list[tuple[list[str], int, str]] = [
     (["fit", "gorse-ring", "--hand", "0 cm"], 2, "more than 0"),
     (["fit", "gorse-ring", "--hand", "900m"], 2, "10 to 30 cm (4 to 12 in) round"),
     (["fit", "gorse-ring", "--wrist", "16cm"], 2, "no strip"),
+    (["fit", "bracken-strap", "--hand", "20cm"], 2, "give the wrist: --wrist"),
     (["fit", "gorse-ring", "--ring", "US 7", "--ease", "loose"], 2, "ease is for a bracelet"),
     (["fit", "gorse-ring", "--ring", "US 7", "--sides", "none"], 2, "no whole number"),
     (["fit", "reed-tube", "--ring", "US 7", "--sides", "4"], 2, "only a band has sides"),

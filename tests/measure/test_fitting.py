@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from stitchalong.course.compile import compile_plan
-from stitchalong.errors import UsageError
+from stitchalong.errors import PlanError, UsageError
 from stitchalong.measure.book import Book, known_bead, measured
 from stitchalong.measure.fit import Other
 from stitchalong.measure.fit_words import answer, start_words, ways
@@ -109,3 +109,48 @@ def test_what_cannot_be_chosen_is_refused_in_one_line() -> None:
         with pytest.raises(UsageError) as caught:
             fitting.find(read_ring_size("US 7"), finger=True)
         assert "\n" not in str(caught.value)
+
+
+DOZENS = """
+title = "Trial"
+[beads.A]
+name = "ash"
+colour = "#888888"
+size = "11/0"
+shape = "cylinder"
+[beads.M]
+name = "moss"
+colour = "#446644"
+size = "11/0"
+shape = "cylinder"
+[[work]]
+start = "tube"
+beads = "*2A, M* 14 times"
+[[work]]
+stitch = "peyote"
+rounds = ["*6A, M; repeat from * around"]
+height = 4
+"""
+"""rounds in steps of seven stitches"""
+
+
+@pytest.mark.parametrize("size", ["US 4", "US 7", "US 10"])
+def test_where_the_nearest_cannot_be_begun_the_nearest_of_all_that_can_is_named(size: str) -> None:
+    """By trying every count there is, up to sixty stitches a round."""
+    plan = read_text(DOZENS, "trial").plan
+    fitting = Fitting(plan, compile_plan(plan), Book())
+    found = fitting.find(read_ring_size(size), finger=True).found
+    way = way_of(plan)
+    assert way is not None
+    can = []
+    for count in range(3, 60):
+        try:
+            compile_plan(resized(plan, 2 * count, None))
+        except PlanError:
+            continue
+        can.append(count)
+    assert 1 < len(can) < 20
+    best = min(can, key=lambda count: abs(way.inside(count).value - found.target))
+    possible = fitting.possible(found)
+    assert possible is not None
+    assert possible.count == best

@@ -65,6 +65,8 @@ class FitSheet:
     """what is counted"""
     said: tuple[str, ...] = ()
     """below the list, as far as there is room"""
+    possible: str = ""
+    """what can be begun, where the nearest cannot"""
     caution: str = ""
     """said again before it is begun"""
     entries: tuple[_Entry, ...] = ()
@@ -116,7 +118,7 @@ class FitSheet:
             return self
         begun = self.fitting.begin_other(entry.kind, entry.choice)
         if begun.cannot:
-            return replace(self, fault=sentence(f"it cannot be begun so: {begun.cannot}"))
+            return replace(self, fault=f"{sentence(f'it cannot be begun so: {begun.cannot}')} {self.possible}".strip())
         if begun.units is None:
             other = "Another bead stands in the plan: change it there."
             written = sentence(to_write(self.fitting.plan, self.word, entry.choice.count))
@@ -125,7 +127,7 @@ class FitSheet:
 
     def _looked(self) -> FitSheet:
         """Reckoned anew, from what is typed."""
-        empty = replace(self, fault="", word="", said=(), caution="", entries=(), at=0)
+        empty = replace(self, fault="", word="", said=(), possible="", caution="", entries=(), at=0)
         if not self.text.strip():
             return empty
         try:
@@ -140,8 +142,17 @@ class FitSheet:
         found = _listed(fitted, self.units)
         at = next(nth for nth, entry in enumerate(found) if entry.choice == fitted.found.nearest)
         caution = sentence(fitted.found.caution) if fitted.found.caution else ""
-        said = self._said(fitted)
-        return replace(self, word=fitted.found.word, said=said, caution=caution, entries=found, at=at)
+        possible = self._possible(fitted)
+        said = (*([possible] if possible else []), *self._said(fitted))
+        return replace(
+            self, word=fitted.found.word, said=said, possible=possible, caution=caution, entries=found, at=at
+        )
+
+    def _possible(self, fitted: Fitted) -> str:
+        if not self.fitting.begin(fitted.found.nearest).cannot:
+            return ""
+        other = self.fitting.possible(fitted.found)
+        return sentence(fit_words.possible_words(fitted.found, other, self.units))
 
     def _said(self, fitted: Fitted) -> tuple[str, ...]:
         caution = (fitted.found.caution,) if fitted.found.caution else ()
