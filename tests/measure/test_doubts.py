@@ -61,6 +61,24 @@ def test_colours_that_look_alike_are_told_once_and_not_for_beads_that_the_finger
     assert not told(stripes, "#303030", "#323232", size="8/0")
 
 
+@pytest.mark.parametrize("size", ["11/00", "11/8", "5/0", "12 mm"])
+def test_a_size_that_nothing_is_known_of_is_told(size: str) -> None:
+    """Cylinders are sold in 15/0, 11/0, 10/0 and 8/0: common practice, no source."""
+    stripes = tube("20A", '["A", "B", "A", "B"]')
+    (one,) = told(stripes, size=size)
+    assert f"no measures are known of “{size} cylinder” (B)" in one
+    assert "beads.B" in one
+    whole = BEADS.format(a="#303030", b="#e8e0d0", size=size)
+    measured = whole.replace(f'size = "{size}"', f'size = "{size}"\nlength = 2.0\nwidth = 1.8')
+    plan = read_text(measured + stripes).plan
+    assert list(doubts(compile_plan(plan), plan)) == []
+
+
+@pytest.mark.parametrize("size", ["11/0", "11", "11°", "size 8", "15/0"])
+def test_a_size_as_people_write_it_is_in_no_doubt(size: str) -> None:
+    assert told(tube("20A", '["A", "B", "A", "B"]'), size=size) == []
+
+
 @pytest.mark.parametrize("line", ['size = "11/0"\n', 'shape = "cylinder"\n'])
 def test_a_bead_whose_size_or_shape_nobody_names_may_be_as_the_others(line: str) -> None:
     stripes = tube("20A", '["A", "B", "A", "B"]')
