@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -40,6 +41,9 @@ def read_measured(bead: str, of: str, count: int, long: str, tension: str = "", 
         try:
             one = Measurement(count, read_length(long))
         except UsageError:
+            if re.fullmatch(r"[\d.,]+", long.strip()):
+                fix = "a length as 54.1mm, or a ring size as US 7"
+                raise UsageError(f"“{long.strip()[:40]}” does not say its unit", fix=fix) from None
             one = measured_ring(count, read_ring_size(long))
     else:
         one = Measurement(count, read_length(long))

@@ -33,7 +33,7 @@ from stitchalong.screens.starting import Begin, GoOn, choose, make
 from stitchalong.screens.themes import look_of
 from stitchalong.session.counts import PlanBeads
 from stitchalong.session.pacing import pace_of_pieces
-from stitchalong.settings.commands import commands
+from stitchalong.settings.commands import command, commands, key_words
 from stitchalong.settings.settings import Settings
 from stitchalong.store import PieceSummary, Store
 
@@ -342,7 +342,9 @@ class HomeScreen(Screen[None]):
         if piece.state == "put away":
             self._keep(lambda: self._store.go_on(piece.id), f"“{piece.name}” is back on the list.", piece.id)
         else:
+            keys = command("show_away", self._commands).keys
             told = f"“{piece.name}” is put away; nothing of it is lost."
+            told += f" {key_words(keys[0])} shows it again." if keys else ""
             self._keep(lambda: self._store.put_away(piece.id), told, piece.id)
 
     def _rename(self, piece: PieceSummary) -> None:

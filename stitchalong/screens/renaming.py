@@ -17,6 +17,8 @@ class NameSheet:
 
     before: str
     text: str
+    untouched: bool = True
+    """the first letter typed takes the place of the name that stood there"""
 
     keys = (("Enter", "keep it"), ("Escape", "leave it as it is"))
 
@@ -27,10 +29,16 @@ class NameSheet:
             case "enter":
                 name = self.text.strip()
                 return Done(chosen=name if name and name != self.before else None)
-        text = typed(self.text, key, character, most=NAME_LIMIT)
-        return self if text is None else replace(self, text=text)
+        replaced = self.untouched and key != "backspace"
+        text = typed("" if replaced else self.text, key, character, most=NAME_LIMIT)
+        return self if text is None else replace(self, text=text, untouched=False)
 
     def lines(self, width: int, height: int, glyphs: Glyphs) -> list[Line]:
         out = [line("Another name for this piece", "strong"), BLANK]
         out.append(field("name", self.text, True, glyphs, width))
-        return [*out, *wrapped("Backspace takes back what is typed.", width, "dim")][:height]
+        return [
+            *out,
+            *wrapped(
+                "What you type takes its place; Backspace first goes on with the name that is there.", width, "dim"
+            ),
+        ][:height]

@@ -51,7 +51,7 @@ FIGURES: list[tuple[list[str], int, str]] = [
     (["gauge", "add", "11/0 pebble", "band", "24", "54mm"], 2, "no bead is known as “11/0 pebble”"),
     (["gauge", "add", "11/0 cylinder", "netting", "24", "54mm"], 2, "invalid choice"),
     (["gauge", "add", "11/0 cylinder", "band", "0", "54mm"], 2, "no whole number"),
-    (["gauge", "add", "11/0 cylinder", "band", "24", "54"], 2, "54"),
+    (["gauge", "add", "11/0 cylinder", "band", "24", "54.1"], 2, "“54.1” does not say its unit"),
     (["gauge", "add", "11/0 cylinder", "band", "24", "54cm"], 2, "is usual"),
     (["gauge", "add", "11/0 cylinder", "rows", "24", "US 7"], 2, "no length"),
     (["gauge", "add", "11/0 cylinder", "band", "24", "54mm", "--stitch", "brick"], 2, "leave it out for band"),

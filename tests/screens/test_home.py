@@ -117,8 +117,16 @@ async def test_a_piece_is_renamed(store: Store, clock: Clock, two: tuple[Session
         await stage.type("n")
         assert "puddle_" in stage.text
         await stage.type("\x1b[F-[/]q\r")
+        assert store.piece(two[1].piece.id).name == "-[/]q"
+        await stage.type("n")
+        await stage.type("puddles")
+        await stage.type("\x7f-[/]q\r")
         assert store.piece(two[1].piece.id).name == "puddle-[/]q"
         assert "puddle-[/]q" in stage.text
+        await stage.type("n")
+        await stage.type("\x7f")
+        assert "puddle-[/]_" in stage.text, "with Backspace the name goes on"
+        await stage.type("\x1b")
         await stage.type("n")
         await stage.type("x\x1b")
         assert store.piece(two[1].piece.id).name == "puddle-[/]q"
@@ -127,7 +135,6 @@ async def test_a_piece_is_renamed(store: Store, clock: Clock, two: tuple[Session
 async def test_a_name_that_is_taken_is_told(store: Store, clock: Clock, two: tuple[Session, Session]) -> None:
     async with home(store, clock) as stage:
         await stage.type("n")
-        await stage.type("\x7f" * 6)
         await stage.type("for Ash")
         await stage.type("\r")
         assert "There is a piece “for Ash” already".casefold() in stage.text.casefold()
@@ -138,7 +145,7 @@ async def test_a_piece_is_put_away_and_brought_back(store: Store, clock: Clock, 
     async with home(store, clock) as stage:
         await stage.type("p")
         assert store.piece(two[1].piece.id).state == "put away"
-        assert "“puddle” is put away; nothing of it is lost." in stage.text
+        assert "“puddle” is put away; nothing of it is lost. s shows it again." in stage.text
         assert "▶ for Ash" in stage.text
         await stage.type("s")
         assert "Pieces put away are shown too." in stage.text

@@ -178,7 +178,8 @@ async def test_help_picture_and_figures_lie_over_the_form(tmp_path: Path) -> Non
         assert "What shall it be?" in stage.text
         await stage.type("q")
         await stage.type("\x1bOQ")
-        assert "348 of 348 beads laid" in stage.text
+        assert "A new piece: 348 beads" in stage.text
+        assert "laid" not in stage.text
         await stage.type("\x1b")
         await stage.type("\x1bOS")
         assert "A new piece in figures" in stage.text

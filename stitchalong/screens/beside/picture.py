@@ -34,15 +34,17 @@ class Picture:
     letters: bool = True
     high: float = 2.0
     """lines a bead's height"""
+    drawn: bool = False
+    """of a plan: nothing is laid yet, and all is shown as if it were"""
 
     keys = (("Escape", "close"), ("arrows", "move"), ("l", "letters"), ("Home", "to the needle"))
 
     @classmethod
-    def of(cls, chart: Chart, done: int) -> Picture:
+    def of(cls, chart: Chart, done: int, *, drawn: bool = False) -> Picture:
         """As high as its rows ask for: those of peyote lie half a bead apart, rings and most others about a whole."""
         heights = sorted({round(bead.y, 3) for bead in chart.beads})
         whole = all(after - before > _WHOLE for before, after in pairwise(heights))
-        return cls(chart, done, high=1.0 if whole or any(bead.turn for bead in chart.beads) else 2.0)
+        return cls(chart, done, high=1.0 if whole or any(bead.turn for bead in chart.beads) else 2.0, drawn=drawn)
 
     def press(self, key: str, character: str) -> Picture | Done:
         match key:
@@ -67,7 +69,8 @@ class Picture:
                 while column in cells[row] and column < width - 2:
                     column += 1  # rings are round, cells are square: the neighbour gives way
                 cells[row].setdefault(column, bead)
-        head = f"{self.chart.title}: {self.done:,} of {counted(len(self.chart.beads), 'bead')} laid"
+        beads = counted(len(self.chart.beads), "bead")
+        head = f"{self.chart.title}: {beads}" if self.drawn else f"{self.chart.title}: {self.done:,} of {beads} laid"
         return [line(head[:width], "strong"), *(self._row(row, width, glyphs) for row in cells)]
 
     def _corner(self, width: int, rows: int) -> tuple[int, int]:

@@ -170,7 +170,7 @@ class MakingScreen(Screen[Made | None]):
             from stitchalong.screens.beside.screen import SheetScreen
 
             colours = {bead.code: bead.colour for bead in found.plan.beads}
-            picture = Picture.of(chart, len(chart.beads))
+            picture = Picture.of(chart, len(chart.beads), drawn=True)
             self.app.push_screen(SheetScreen(picture, self._look, self._glyphs, colours))
         elif key == "f2":
             self._told = "It has too many beads to be drawn here."
