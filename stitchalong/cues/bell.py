@@ -25,7 +25,7 @@ class Bell:
         return self._muted
 
     def describe(self) -> str:
-        return "muted" if self._muted else "silent" if self._ring is None else "bell"
+        return "muted" if self._muted else "sound off" if self._ring is None else "bell"
 
     def close(self) -> None:
         self._ring = None

@@ -71,7 +71,8 @@ def overlay(wanted: str, count: int | None, over: Beneath) -> Screen[Any]:
         case "settings" | "pedal":
             from stitchalong.screens.setting import settings_screen
 
-            return settings_screen(over.file, look, glyphs, over.prefer, pedal=wanted == "pedal")
+            now = (("counting.warn", over.session.warn), ("counting.remarks", over.session.remarks))
+            return settings_screen(over.file, look, glyphs, over.prefer, pedal=wanted == "pedal", now=now)
         case "sounds":
             from stitchalong.screens.sounds import Sounds
 

@@ -29,7 +29,7 @@ def header(view: View, width: int, glyphs: Glyphs) -> Line:
     named = f" {glyphs.dot} {view.name}" if view.name.casefold() != view.title.casefold() else ""
     right: Line = ()
     ink = "strong" if view.showing.unkept else "dim"
-    for words in (NOT_KEPT,) if view.showing.unkept else warned_by(view):
+    for words in (NOT_KEPT,) if view.showing.unkept else warned_by(view, glyphs):
         right = (Span(words + " " * MARGIN, ink),)
         for left in ((*title, Span(named, "dim")), title):
             if width_of(left) + width_of(right) + 2 <= width:
@@ -37,17 +37,17 @@ def header(view: View, width: int, glyphs: Glyphs) -> Line:
     return (*fit(title, max(4, width - width_of(right) - 2)), Span("  "), *right)
 
 
-def warned_by(view: View) -> tuple[str, ...]:
+def warned_by(view: View, glyphs: Glyphs) -> tuple[str, ...]:
     """How early and by which means one is warned, in fewer and fewer words."""
     if view.showing.scope == "watching":
         return ("only watching another window", "only watching")
     if not view.warn:
         return ("no warnings",)
-    early = f"warned {counted(view.warn, 'bead')} ahead"
-    means = view.showing.means
+    early, means = f"{view.warn} ahead", view.showing.means
     if not means:
-        return (early, f"{view.warn} ahead")
-    return (f"{early}: {means}", f"{view.warn} ahead: {means}", means, means.split(" (")[0])
+        return (f"warns {counted(view.warn, 'bead')} ahead", early)
+    dot = f" {glyphs.dot} "
+    return (f"{means}{dot}warns {early}", f"{means}{dot}{early}", means, means.split(" (")[0])
 
 
 def side_words(view: View) -> str:

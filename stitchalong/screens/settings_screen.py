@@ -17,20 +17,25 @@ from stitchalong.screens.pedal_screen import PedalScreen
 from stitchalong.screens.preferences import Preferences
 from stitchalong.screens.settings_sheet import PEDAL, SettingsSheet
 from stitchalong.screens.themes import look_of
+from stitchalong.settings.kinds import Value
 from stitchalong.settings.settings import Settings
 
 Changed = Callable[[Settings, Settings], None]
 """is told of the settings before a change and after it"""
 
+Now = tuple[tuple[str, Value], ...]
+
 
 class SettingsScreen(Screen[None]):
     """The settings of a file until it is closed."""
 
-    def __init__(self, path: Path, found: Settings, look: Look, on_change: Changed, *, pedal: bool = False) -> None:
-        """`pedal`: the pedal's key comes first, and the settings are closed with it."""
+    def __init__(
+        self, path: Path, found: Settings, look: Look, on_change: Changed, *, pedal: bool = False, now: Now = ()
+    ) -> None:
+        """`pedal`: the pedal's key comes first, and the settings are closed with it. `now`: see `SettingsSheet`."""
         super().__init__()
         self._pedal_first = pedal
-        self.sheet = SettingsSheet(path, found)
+        self.sheet = SettingsSheet(path, found, now=now)
         self._look = look
         self._on_change = on_change
 

@@ -34,6 +34,8 @@ class SettingsSheet:
     """what is typed for it; None: nothing is being typed"""
     fault: str = ""
     told: str = ""
+    now: tuple[tuple[str, Value], ...] = ()
+    """what was switched at the keys and is not as in the file: counts until the piece is left"""
 
     @property
     def keys(self) -> Keys:
@@ -121,7 +123,9 @@ class SettingsSheet:
         except UsageError as error:
             return replace(self, fault=". ".join(capital(str(problem)) for problem in error.problems) + ".")
         told = "Kept." if setting.at_once else "Kept; it counts from the next start of the program."
-        return replace(self, found=found, text=None, fault="", told=told)
+        same = found.value(setting.key) == self.found.value(setting.key)
+        now = tuple(pair for pair in self.now if pair[0] != setting.key or same)
+        return replace(self, found=found, text=None, fault="", told=told, now=now)
 
     # ---- lines ----------------------------------------------------------------------------------
 
@@ -158,7 +162,10 @@ class SettingsSheet:
         chosen = nth == self.at
         value = self.value(setting)
         star = " *" if value != setting.default else ""
-        shown = f"{self.text}_" if chosen and self.text is not None else _in_words(setting, value)
+        now = dict(self.now).get(setting.key, value)
+        kept = _in_words(setting, value)
+        shown = kept if now == value else f"{_in_words(setting, now)} now ({kept} as a rule)"
+        shown = f"{self.text}_" if chosen and self.text is not None else shown
         name = setting.key.partition(".")[2].replace("_", " ")
         column = min(24, width // 2)
         head = fit((Span(f"{glyphs.mark} " if chosen else "  "), Span(name)), column)

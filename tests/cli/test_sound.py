@@ -133,12 +133,12 @@ def test_stitching_on_the_full_screen_is_heard_and_the_header_says_through_what(
 ) -> None:
     rig.with_device()
     with Terminal(home, "start", plan, "--no-voice", columns=100, **on(rig)) as terminal:
-        terminal.until("warned 2 beads ahead: FakeAudio")
+        terminal.until("FakeAudio . warns 2 ahead")
         terminal.type("10 ")
         terminal.until(r"Marker \(B\) in 2 beads")
         eventually(lambda: heard(rig) == [2])  # the two slow steps of something that is coming
         terminal.type("z")
-        terminal.until("warned 2 beads ahead: muted")
+        terminal.until("muted . warns 2 ahead")
         terminal.type("q")
         assert terminal.ends() == 0
         assert terminal.in_order
@@ -149,12 +149,12 @@ def test_stitching_on_the_full_screen_is_heard_and_the_header_says_through_what(
 def test_a_quiet_start_is_silent_until_the_key(home: Path, rig: Rig, plan: str) -> None:
     rig.with_device()
     with Terminal(home, "start", plan, "--no-voice", "--quiet", columns=100, **on(rig)) as terminal:
-        terminal.until("warned 2 beads ahead: muted")
+        terminal.until("muted . warns 2 ahead")
         terminal.type("24 ")
         terminal.until("step-up")
         assert rig.played() == b""
         terminal.type("z")
-        terminal.until("warned 2 beads ahead: FakeAudio")
+        terminal.until("FakeAudio . warns 2 ahead")
         terminal.type("q")
         assert terminal.ends() == 0
 
@@ -163,7 +163,7 @@ def test_over_ssh_the_bell_rings_and_the_header_says_why(home: Path, rig: Rig, p
     rig.with_device()
     far = on(rig, SSH_CONNECTION="10.0.0.1 5 10.0.0.2 22")
     with Terminal(home, "start", plan, columns=100, **far) as terminal:
-        terminal.until("warned 2 beads ahead: bell only .over SSH.")
+        terminal.until("bell only .over SSH. . warns 2 ahead")
         terminal.type("20 ")
         terminal.until(lambda text: rung(terminal) == 1)
         terminal.type("q")
@@ -189,14 +189,14 @@ def test_what_was_set_holds_unless_something_else_is_asked_for(home: Path, plan:
         '[sound]\ntalkative = "every stitch"\nmuted = true\n[counting]\nwarn = 5\nremarks = false\n'
     )
     with Terminal(home, "start", plan, columns=100) as terminal:
-        terminal.until("warned 5 beads ahead: muted")
+        terminal.until("muted . warns 5 ahead")
         terminal.type("y")
         terminal.until("only questions and faults are said")
         assert "remark" not in terminal.text
         terminal.type("q")
         assert terminal.ends() == 0
     with Terminal(home, "go-on", "--talk", "quiet", "--warn", "3", columns=100) as terminal:
-        terminal.until("warned 3 beads ahead: muted")
+        terminal.until("muted . warns 3 ahead")
         terminal.type("y")
         terminal.until("what changes is said")
         terminal.type("q")

@@ -405,5 +405,5 @@ def test_the_bell_can_be_muted() -> None:
     assert not bell.mute()
     bell.deliver(Cue("now", urgent=True))
     assert rung == ["ring"]
-    assert Bell(None).describe() == "silent"
+    assert Bell(None).describe() == "sound off"
     Bell(None).deliver(Cue("now", urgent=True))

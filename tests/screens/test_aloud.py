@@ -36,10 +36,10 @@ async def test_one_key_mutes_and_brings_back(store: Store) -> None:
     async with playing(begin(store)) as stage:
         await stage.type("z")
         assert stage.ear.muted
-        assert "warned 2 beads ahead: muted" in stage.text
+        assert "muted · warns 2 ahead" in stage.text
         await stage.type("z")
         assert not stage.ear.muted
-        assert "warned 2 beads ahead: a listening test" in stage.text
+        assert "a listening test · warns 2 ahead" in stage.text
         assert "You hear it again." in stage.text
 
 

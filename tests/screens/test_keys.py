@@ -175,7 +175,7 @@ async def test_showing_keys(store: Store) -> None:
         assert remark.split(";")[0] not in stage.text
         await stage.type("5d")
         assert session.warn == 5
-        assert "warned 5 beads ahead" in stage.text
+        assert "warns 5 ahead" in stage.text
         await stage.type("d")
         assert session.warn == 8
         await stage.type("d")

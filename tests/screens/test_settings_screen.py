@@ -93,6 +93,25 @@ def test_golden_frames_of_a_pedal(
     golden(f"pedal-{width}x{height}", [text_of(line) for line in drawn])
 
 
+def test_what_was_switched_at_the_keys_is_shown_beside_what_is_kept(file: Path) -> None:
+    sheet = replace(at(file, "counting.warn"), now=(("counting.warn", 5),))
+    shown = [text_of(line) for line in sheet.lines(78, 23, BLOCKS)]
+    assert any("5 beads now (3 beads as a rule)" in line for line in shown)
+    after = pressed(sheet, "right")
+    shown = [text_of(line) for line in after.lines(78, 23, BLOCKS)]
+    assert after.found.counting.warn == 4
+    assert any("4 beads" in line for line in shown)
+    assert not any("5 beads" in line for line in shown), "what is set counts at once"
+
+
+async def test_the_keys_and_the_settings_agree(store: Store, file: Path) -> None:
+    session = begin(store)
+    async with playing(session, (80, 24), preferences=Preferences(file=file)) as stage:
+        await stage.type("5d")
+        await stage.pilot.press("f4")
+        assert "5 beads now (3 beads as a rule)" in stage.text
+
+
 def test_what_is_not_as_usual_is_marked(file: Path) -> None:
     lines = [text_of(line) for line in at(file, "counting.warn").lines(78, 23, BLOCKS)]
     (warn,) = [line for line in lines if "warn" in line and "3 beads" in line]

@@ -358,11 +358,11 @@ async def test_a_resized_terminal_gets_another_picture(store: Store) -> None:
 
 async def test_the_means_of_warning_stand_in_the_header(store: Store) -> None:
     async with playing(begin(store)) as stage:
-        assert "warned 2 beads ahead: a listening test" in stage.text
+        assert "a listening test · warns 2 ahead" in stage.text
         stage.ear.describe = lambda: "bell only"  # type: ignore[method-assign]
         stage.app.means_changed()
         await stage.pilot.pause()
-        assert "warned 2 beads ahead: bell only" in stage.text
+        assert "bell only · warns 2 ahead" in stage.text
 
 
 async def test_colours_are_used_where_they_may_be(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -374,8 +374,8 @@ async def test_colours_are_used_where_they_may_be(store: Store, monkeypatch: pyt
 @pytest.mark.parametrize(
     ("width", "shown"),
     [
-        (100, "warned 2 beads ahead: bell only (no sound device)"),
-        (76, "2 ahead: bell only (no sound device)"),
+        (100, "bell only (no sound device) · warns 2 ahead"),
+        (76, "bell only (no sound device) · 2 ahead"),
         (46, "bell only"),
     ],
 )

@@ -113,7 +113,7 @@ class SoundOutlet:
         if helper is not None and helper.means is not None:
             sound = helper.means.output or ("bell" if bell else "no tones")
             return f"{sound}, {helper.means.speech or 'no voice'}" if self._settings.speak else sound
-        only = "bell only" if bell else "silent"
+        only = "bell only" if bell else "sound off"
         if over_ssh(self._environ) and not self._allowed():
             return f"{only} (over SSH)"
         if not self._wanted() and not self._given_up:
