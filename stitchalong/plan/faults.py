@@ -9,6 +9,7 @@ from pydantic import BaseModel, ValidationError
 
 from stitchalong.errors import Place, Problem, Problems
 from stitchalong.plan.desk import MOST_TOLD, Path
+from stitchalong.plan.further import further
 from stitchalong.plan.schema import KINDS, STARTS, STITCHES, BeadTable, Document
 from stitchalong.plan.table import Table
 from stitchalong.plan.text import did_you_mean, listed, shown
@@ -39,6 +40,7 @@ def check(data: Mapping[str, object], problems: Problems, place: Callable[[Path]
     except ValidationError as error:
         refused = error.errors(include_url=False)
         found = [_problem(fault, place) for fault in refused[:MOST_TOLD]]
+        found += further(data, [_clean_path(fault["loc"]) for fault in refused], place)[: MOST_TOLD - len(found)]
         found.sort(key=lambda problem: problem.place.line or 0)
         moved = {problem.place.key for problem in found if problem.fix == _TO_TOP}
         for problem in found:
