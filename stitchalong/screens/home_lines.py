@@ -106,7 +106,7 @@ def question_of(piece: PieceSummary) -> Page:
         return [
             line("Remove for good?", "strong"),
             BLANK,
-            *wrapped(f"“{piece.name}”, {counted(piece.position, 'step')} of {piece.steps:,} done.", width, "strong"),
+            *wrapped(f"“{piece.name}”, {share(piece)} % of it stitched.", width, "strong"),
             BLANK,
             *wrapped("Its counts and notes go with it. To keep them off the list, put it away instead.", width),
         ]

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stitchalong.course.words import capital
-from stitchalong.errors import PlanError, UsageError
+from stitchalong.errors import Place, PlanError, UsageError
 from stitchalong.session.choosing import Choosing
 from stitchalong.session.values import Made, Told
 
@@ -65,4 +66,6 @@ class Counting(Choosing):
 
 
 def _sentence(error: UsageError | PlanError) -> str:
-    return capital(str(error.problems[0]))
+    """The first fault as a sentence; where it lies in the plan's file helps nobody who stitches."""
+    problem = error.problems[0]
+    return capital(str(replace(problem, place=Place(round=problem.place.round))))

@@ -186,7 +186,13 @@ def test_the_tray_lists_the_heaps_and_says_what_is_left_over_means(store: Store)
     session = begin(store)
     session.press(70)
     text = _drawn(_open("tray", session))
-    for words in ("this side:", "round 1, top edge:", "round 2, top edge:", "all together:"):
+    for words in (
+        "left over (1S), short (-1S)",
+        "this side:",
+        "round 1, top edge:",
+        "round 2, top edge:",
+        "all together:",
+    ):
         assert words in text
     told = _sheet(_keys(_open("tray", session), "1s", "enter"))
     assert "1 S left over: 1 space of this round missed" in _drawn(told)

@@ -242,6 +242,7 @@ async def test_a_piece_is_removed_only_after_asking(store: Store, clock: Clock, 
     async with home(store, clock) as stage:
         await stage.type("\x1b[3~")
         assert "Remove for good?" in stage.text
+        assert "% of it stitched." in stage.text
         await stage.type(" ")
         assert "Nothing was removed." in stage.text
         assert len(store.pieces()) == 2

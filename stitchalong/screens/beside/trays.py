@@ -48,7 +48,8 @@ class Trays:
             out += self._heap(heap, width, glyphs)
         if tray.ahead:
             out += _beads("all together", tray.together, "", width, glyphs)
-        foot = [BLANK, field("left over (1A), short (-1A)", self.left, True, glyphs, width)]
+        code = next((code for code, _ in tray.round.needed), "A")
+        foot = [BLANK, field(f"left over (1{code}), short (-1{code})", self.left, True, glyphs, width)]
         for text in self.told:
             foot += wrapped(text, width, "strong")
         if not self.told:
