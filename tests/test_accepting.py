@@ -170,6 +170,7 @@ def test_what_no_longer_fits_is_refused_with_the_round_that_does_not(store: Stor
     told = session.accept(session.recount(_side(session), 5))
     assert "the rest no longer fits" in told.message
     assert "fits: Round 4 on the top edge: " in told.message
+    assert told.message.endswith("(pull back and mend it)")
     assert "work[" not in told.message
     assert ".toml" not in told.message
     assert (session.outlook, session.choices, session.differs) == (before, choices, ())

@@ -103,7 +103,7 @@ _LOOK_MISSED = "two up beads of the row below lie side by side with bare thread 
 
 _FAULTS: dict[Slip, tuple[str, str]] = {
     Slip.PRESSES: (
-        "every space is filled as it should be, and each bead lies alone; a press was forgotten, or made twice",
+        "every space is filled as it should be, and each bead lies alone: then a press was forgotten, or made twice",
         "No bead is touched; the count alone is moved.",
     ),
     Slip.FLANK: (f"beside the pair {_LOOK_MISSED}", _SEW_IN),

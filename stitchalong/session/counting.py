@@ -68,4 +68,5 @@ class Counting(Choosing):
 def _sentence(error: UsageError | PlanError) -> str:
     """The first fault as a sentence; where it lies in the plan's file helps nobody who stitches."""
     problem = error.problems[0]
-    return capital(str(replace(problem, place=Place(round=problem.place.round))))
+    fix = "pull back and mend it" if isinstance(error, PlanError) else problem.fix  # not: mend the plan
+    return capital(str(replace(problem, place=Place(round=problem.place.round), fix=fix)))

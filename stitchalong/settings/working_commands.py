@@ -97,7 +97,7 @@ WORKING: tuple[Command, ...] = (
     Command(
         "all_again",
         "Do all again",
-        "Return to where the taking back began.",
+        "Return to where the taking back began. Where the piece is done: say how it came out, as on the first screen.",
         BACK,
         ("e",),
         word="all again",
