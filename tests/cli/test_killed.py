@@ -23,7 +23,8 @@ from tests.cli.terminal import Terminal
 from tests.writing import plan_text
 
 KILLS = int(os.environ.get("STITCHALONG_KILLS", "3"))
-BEADS = 9_000
+BEADS = max(9_000, 200 * KILLS)
+"""more than are laid between so many kills: a piece that is done cannot be gone on with"""
 KEYS = ("\x1b[6~", " ")
 """both a bead; in turn, for one key again and again is taken for one that is held down"""
 
