@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from typing import Any, ClassVar
 
@@ -36,7 +37,7 @@ class Worked:
     closed: bool = False
 
 
-class Technique:
+class Technique(ABC):
     """One stitch of the plan at work. Made anew for each [[work]] table; `state` is the edge, as the fabric has it."""
 
     word: str = "row"
@@ -51,17 +52,17 @@ class Technique:
 
     # ---- what a technique says ------------------------------------------------------------------
 
+    @abstractmethod
     def take_up(self, told: ToldEdge | None) -> Any:
         """The edge to work on, as the fabric has it. Raises PlanError (`refuse`) for one that it cannot hang from."""
-        raise NotImplementedError
 
+    @abstractmethod
     def spaces(self) -> int:
         """Stitches of the next row."""
-        raise NotImplementedError
 
+    @abstractmethod
     def row(self, makes: Sequence[Make], first: int, place: Place, *, hangs: bool) -> Worked:
         """The next row, its first new bead having the number `first`. `hangs`: another row follows on this edge."""
-        raise NotImplementedError
 
     def under(self) -> Sequence[int]:
         """For each space the number of the bead below it, for rules that say `over A`; empty where it has none."""
