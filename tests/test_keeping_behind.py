@@ -5,7 +5,6 @@ from __future__ import annotations
 import sqlite3
 import threading
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -14,7 +13,7 @@ from stitchalong.errors import StoreError
 from stitchalong.session import Session
 from stitchalong.session import behind as behind_module
 from stitchalong.store import Conflict, Store
-from stitchalong.store.database import Database
+from tests.commits import at_each_commit
 from tests.test_session import RING, _begin
 
 
@@ -43,15 +42,7 @@ class Disk:
 @pytest.fixture
 def disk(monkeypatch: pytest.MonkeyPatch) -> Disk:
     made = Disk()
-    real: Callable[..., object] = Database.transaction
-
-    @contextmanager
-    def transaction(self: Database, kind: str = "IMMEDIATE") -> Iterator[sqlite3.Connection]:
-        with real(self, kind) as connection:  # type: ignore[attr-defined]
-            yield connection
-            made.commit()
-
-    monkeypatch.setattr(Database, "transaction", transaction)
+    at_each_commit(monkeypatch, made.commit)
     return made
 
 

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -13,7 +11,7 @@ from stitchalong.errors import StoreError
 from stitchalong.plan.read import read_text
 from stitchalong.session import Session
 from stitchalong.store import Store
-from stitchalong.store.database import Database
+from tests.commits import at_each_commit
 from tests.test_accepting import RING, _begin, _side, _to
 from tests.test_accepting import store as store
 from tests.writing import plan_text
@@ -39,15 +37,7 @@ class Disk:
 @pytest.fixture
 def disk(monkeypatch: pytest.MonkeyPatch) -> Disk:
     made = Disk()
-    real: Callable[..., object] = Database.transaction
-
-    @contextmanager
-    def transaction(self: Database, kind: str = "IMMEDIATE") -> Iterator[sqlite3.Connection]:
-        with real(self, kind) as connection:  # type: ignore[attr-defined]
-            yield connection
-            made.commit()
-
-    monkeypatch.setattr(Database, "transaction", transaction)
+    at_each_commit(monkeypatch, made.commit)
     return made
 
 

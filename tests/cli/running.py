@@ -112,3 +112,9 @@ rounds = "A"
 height = {rounds - 1}
 increase = {{ at = "every space", from_round = 2 }}
 """
+
+
+def ok(ran: Ran) -> Ran:
+    """The same, where all went well."""
+    assert (ran.status, ran.err) == (0, "")
+    return ran

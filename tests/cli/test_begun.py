@@ -11,13 +11,6 @@ from tests.cli.terminal import Terminal
 
 
 @pytest.fixture
-def plan(tmp_path: Path) -> str:
-    path = tmp_path / "ring.toml"
-    path.write_text(RING)
-    return str(path)
-
-
-@pytest.fixture
 def home(tmp_path: Path, plan: str) -> Path:
     """With a piece of seven beads."""
     home = tmp_path / "home"

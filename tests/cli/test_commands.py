@@ -7,12 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import NOW, RING, Ran, corners, here
-
-
-@pytest.fixture
-def home(tmp_path: Path) -> Path:
-    return tmp_path / "home"
+from tests.cli.running import NOW, RING, corners, here, ok
 
 
 @pytest.fixture
@@ -20,11 +15,6 @@ def plan(tmp_path: Path) -> str:
     path = tmp_path / "sorrel.toml"
     path.write_text(RING)
     return str(path)
-
-
-def ok(ran: Ran) -> Ran:
-    assert (ran.status, ran.err) == (0, "")
-    return ran
 
 
 # ---- beginning and going on -------------------------------------------------------------------------

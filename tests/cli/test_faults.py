@@ -13,20 +13,10 @@ import pytest
 
 from stitchalong.commands import listings
 from stitchalong.commands.crash import KEPT, write_report
-from tests.cli.running import NOW, RING, ROOT, environment, here, process
+from tests.cli.running import NOW, ROOT, environment, here, process
 from tests.cli.terminal import heed_interrupts
 
-
-@pytest.fixture
-def plan(tmp_path: Path) -> str:
-    path = tmp_path / "ring.toml"
-    path.write_text(RING)
-    return str(path)
-
-
-@pytest.fixture
-def home(tmp_path: Path) -> Path:
-    return tmp_path / "home"
+needs_full = pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
 
 
 def test_a_fault_of_the_program_leaves_a_report_and_one_line(
@@ -95,7 +85,7 @@ def test_nobody_reading_the_output_is_no_fault(home: Path) -> None:
     assert running.returncode == 128 + signal.SIGPIPE
 
 
-@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="there is no full device here")
+@needs_full
 def test_a_full_disk_under_the_output_is_told(home: Path) -> None:
     with open("/dev/full", "wb") as full:
         done = subprocess.run(
@@ -112,7 +102,7 @@ def test_a_full_disk_under_the_output_is_told(home: Path) -> None:
     assert done.stderr.count("\n") == 1
 
 
-@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+@needs_full
 def test_where_nothing_can_be_told_at_all_the_status_still_tells(home: Path) -> None:
     """As when the window is closed under a command that has something to say."""
     done = subprocess.run(

@@ -13,7 +13,7 @@ import pytest
 from stitchalong.measure.sizes import Scale, circumference_of
 from stitchalong.session import Session
 from stitchalong.store import Store
-from tests.cli.running import NOW, RING, Ran, here
+from tests.cli.running import NOW, RING, here, ok
 
 BAND = """
 title = "Thistle band"
@@ -39,11 +39,6 @@ sides = [5, 5, 5, 5]
 
 
 @pytest.fixture
-def home(tmp_path: Path) -> Path:
-    return tmp_path / "home"
-
-
-@pytest.fixture
 def band(tmp_path: Path) -> str:
     path = tmp_path / "thistle.toml"
     path.write_text(BAND)
@@ -58,11 +53,6 @@ def lay(home: Path, name: str, steps: int | None = None) -> None:
         session.press(session.course.steps if steps is None else steps)
     finally:
         store.close()
-
-
-def ok(ran: Ran) -> Ran:
-    assert (ran.status, ran.err) == (0, "")
-    return ran
 
 
 # ---- size and fit -----------------------------------------------------------------------------------

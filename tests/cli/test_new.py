@@ -6,19 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import Ran, here
+from tests.cli.running import here, ok
 from tests.cli.terminal import Terminal
-
-
-@pytest.fixture
-def home(tmp_path: Path) -> Path:
-    return tmp_path / "home"
-
-
-def ok(ran: Ran) -> Ran:
-    assert (ran.status, ran.err) == (0, "")
-    return ran
-
 
 TUBE = "3\nReed\n\nash, bone\nA B\n20\n6\n"
 """all questions of a tube: 20 beads strung, 6 rounds of 10"""

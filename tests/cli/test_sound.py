@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from stitchalong.cues.cue import EARCONS
-from tests.cli.running import RING, here, process
+from tests.cli.running import here, process
 from tests.cli.terminal import Terminal
 from tests.cues.sound.hearing import notes, split
 from tests.cues.sound.rig import Rig, eventually
@@ -20,13 +20,6 @@ AUTO = {"STITCHALONG_SOUND": "auto"}
 @pytest.fixture
 def rig(tmp_path: Path) -> Rig:
     return Rig(tmp_path)
-
-
-@pytest.fixture
-def plan(tmp_path: Path) -> str:
-    path = tmp_path / "ring.toml"
-    path.write_text(RING)
-    return str(path)
 
 
 def on(rig: Rig, **more: str) -> dict[str, str]:
@@ -116,11 +109,6 @@ def test_a_pipe_is_silent_unless_sound_is_asked_for(tmp_path: Path, rig: Rig, pl
     assert rig.played() == b""
     asked = process(home, "go-on", "--sound", "device", typed="back\n", **on(rig, STITCHALONG_SOUND=""))
     assert (asked.status, asked.err) == (0, "")
-
-
-@pytest.fixture
-def home(tmp_path: Path) -> Path:
-    return tmp_path / "home"
 
 
 def rung(terminal: Terminal) -> int:

@@ -11,23 +11,11 @@ from pathlib import Path
 import pytest
 
 from stitchalong.screens.parts import NOT_KEPT
-from tests.cli.running import RING, ROOT, here
+from tests.cli.running import ROOT, here
 from tests.cli.terminal import Terminal
 
 BEADS = 60
 """of the ring: 24 of the band, then 6, 8, 10 and 12 (two pairs in each of three rounds make each two longer)"""
-
-
-@pytest.fixture
-def plan(tmp_path: Path) -> str:
-    path = tmp_path / "ring.toml"
-    path.write_text(RING)
-    return str(path)
-
-
-@pytest.fixture
-def home(tmp_path: Path) -> Path:
-    return tmp_path / "home"
 
 
 def piece(home: Path) -> dict[str, object]:
